@@ -1,0 +1,173 @@
+"""The answers as frozen records: what the command line prints and the screens show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from enum import StrEnum
+from typing import Any
+
+from mediacost.results.cash_flow import CashFlow
+
+
+class Kind(StrEnum):
+    """Why there is no number."""
+
+    BASELINE = "baseline"
+    SINGLE_USE = "single use"
+    NEVER = "never"
+    LOST_TOO_OFTEN = "lost too often"
+    NO_HARVEST = "no harvest"
+    NO_LABOUR = "no labour"
+    NO_OUTLAY = "no outlay"
+    NO_RATE = "no rate"
+    SEVERAL_RATES = "several rates"
+
+
+@dataclass(frozen=True, slots=True)
+class NoAnswer:
+    """An outcome that is not a number, with its reason in words."""
+
+    kind: Kind
+    reason: str
+
+    def __str__(self) -> str:
+        return self.reason
+
+
+Answer = float | NoAnswer
+"""A number, or the reason why there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Payback:
+    """Months until the money is back: for good, and for the first time; plain and discounted."""
+
+    simple: Answer
+    discounted: Answer
+    first_simple: Answer
+    first_discounted: Answer
+
+
+@dataclass(frozen=True, slots=True)
+class CropAnswer:
+    """A medium on one crop."""
+
+    crop: str
+    yield_kg_per_tray: float
+    cost_per_kg: Answer
+    margin_per_tray: float
+    shelf_days: float
+    margin_per_shelf_day: float
+    return_to_labour_per_hour: Answer
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionAnswer:
+    """Something that must hold before a medium may be used, and whether it does: yes, no or unknown."""
+
+    what: str
+    met: str
+
+
+@dataclass(frozen=True, slots=True)
+class MediumAnswer:
+    """Everything the comparison says of one medium. Money in the scenario's currency, unrounded."""
+
+    id: str
+    name: str
+    use: str
+    sheet_price: float
+    pieces: float
+    mean_cycles: float
+    sheet_life_cost: float
+    cost_per_tray: Mapping[str, float]
+    yield_kg_per_tray: float
+    cost_per_kg: Answer
+    cost_per_kg_same_harvest: Answer
+    medium_cost_per_kg: Answer
+    margin_per_tray: float
+    shelf_days: float
+    margin_per_shelf_day: float
+    labour_minutes_per_tray: float
+    return_to_labour_per_hour: Answer
+    wash_minutes_per_tray: float
+    wash_litres_per_tray: float
+    wash_kwh_per_tray: float
+    sheets_needed: float
+    packs_to_buy: float
+    outlay: float
+    saving_per_tray: Mapping[str, Answer]
+    break_even_cycles: Mapping[str, Answer]
+    break_even_life: Mapping[str, Answer]
+    payback_months: Mapping[str, Payback]
+    payback_cycles: Mapping[str, Answer]
+    npv: Mapping[str, Answer]
+    irr: Mapping[str, Answer]
+    sir: Mapping[str, Answer]
+    conditions: tuple[ConditionAnswer, ...]
+    by_crop: tuple[CropAnswer, ...]
+    cash: Mapping[str, CashFlow]
+
+    @property
+    def reasons(self) -> dict[str, str]:
+        """The reason for every figure that has no number, by the figure's path."""
+        return {path: answer.reason for path, answer in walk(self) if isinstance(answer, NoAnswer)}
+
+    @property
+    def excluded(self) -> bool:
+        """Whether a condition that is not met keeps this medium out of the ranking."""
+        return any(condition.met == "no" for condition in self.conditions)
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """What the single answer leaves unworked: inputs given as ranges, and what the harvest weights rest on."""
+
+    ranges: int
+    trays_weighed: int
+    weights_typed_bare: int
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """All media against the one in use today."""
+
+    title: str
+    currency: str
+    baseline: str
+    limit: str
+    basis: str
+    best: str | None
+    best_by_crop: Mapping[str, str | None]
+    trays_per_week: float
+    horizon_months: int
+    crop_names: Mapping[str, str]
+    media: tuple[MediumAnswer, ...]
+    doubt: Doubt
+
+    def medium(self, id: str) -> MediumAnswer:
+        """The answer for one medium; raises KeyError for an id that is not there."""
+        for answer in self.media:
+            if answer.id == id:
+                return answer
+        raise KeyError(id)
+
+
+_NOT_FIGURES = {"id", "name", "use", "crop", "conditions", "cash"}
+
+
+def walk(record: Any, path: str = "") -> Iterator[tuple[str, Answer]]:
+    """Every figure of a medium's answer with its path, such as ``payback_months.per_tray.simple``."""
+    if isinstance(record, (int, float, NoAnswer)):
+        yield path, record
+    elif isinstance(record, Mapping):
+        for name, value in record.items():
+            yield from walk(value, f"{path}.{name}")
+    elif isinstance(record, tuple):
+        for each in record:
+            yield from walk(each, f"{path}.{each.crop}")
+    elif is_dataclass(record):
+        for field in fields(record):
+            if field.name not in _NOT_FIGURES:
+                yield from walk(getattr(record, field.name), f"{path}.{field.name}" if path else field.name)
