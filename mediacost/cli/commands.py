@@ -16,6 +16,7 @@ from mediacost.scenario import ScenarioFile, read_file
 
 def check(options: Namespace) -> None:
     """Look a scenario over; faults are raised, warnings printed."""
+    from mediacost.results import words
     from mediacost.results.evaluation import evaluate
 
     file = _read(options.file)
@@ -25,7 +26,8 @@ def check(options: Namespace) -> None:
         return
     _print(str(each) for each in file.warnings)
     scenario = file.scenario
-    counts = f"{len(scenario.media)} media, {len(scenario.crops)} crops, {len(scenario.trials)} trials"
+    crops, trials = words.counted(len(scenario.crops), "crop"), words.counted(len(scenario.trials), "trial")
+    counts = f"{len(scenario.media)} media, {crops}, {trials}"
     found = "no faults" if not file.warnings else f"no faults, {len(file.warnings)} to look at"
     print(f"{options.file}: {found} ({counts})")
 
@@ -49,8 +51,8 @@ def compare(options: Namespace) -> None:
 
 def explain(options: Namespace) -> None:
     """Open one figure of one medium."""
-    from mediacost.cli.comparison_text import caution_lines
     from mediacost.cli.explanation_text import explanation_lines
+    from mediacost.cli.prose import caution_lines
     from mediacost.results.cautions import cautions_for_medium
     from mediacost.results.explanation import explain as open_up
     from mediacost.results.explanation import explanation_heading, explanation_json

@@ -1,17 +1,20 @@
 """Arguments, exit codes and errors of the command line.
 
-Exit 0: fine. 2: the input is wrong, one line per fault on stderr. 1: anything else.
+Exit 0: fine. 2: the input is wrong, one line per fault on stderr. 1: anything else. 130: interrupted.
 """
 
 from __future__ import annotations
 
 import argparse
+import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from mediacost import __version__
 from mediacost.cli import commands
 from mediacost.errors import InputFaults, MediacostError
+
+FINE, FAILED, WRONG_INPUT, INTERRUPTED = 0, 1, 2, 130
 
 
 def build_parser() -> argparse.ArgumentParser:
@@ -22,8 +25,7 @@ def build_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"mediacost {__version__}")
     verbs = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
-    check = _reading(verbs, "check", "look a scenario over and list every fault", commands.check)
-    check.set_defaults(file_help=True)
+    _reading(verbs, "check", "look a scenario over and list every fault", commands.check)
     _reading(verbs, "compare", "cost per kilogram on each medium, break-even, payback, sheets", commands.compare)
     explain = _reading(verbs, "explain", "open one figure down to the inputs", commands.explain)
     explain.add_argument("--medium", required=True, metavar="ID", help="which medium")
@@ -33,13 +35,17 @@ def build_parser() -> argparse.ArgumentParser:
 
 
 def _depth(text: str) -> int:
-    depth = int(text)
-    if depth < 0:
-        raise argparse.ArgumentTypeError("a whole number of 0 or more is needed")
-    return depth
+    if not text.isdecimal():
+        raise argparse.ArgumentTypeError(f"{text!r} is not a whole number of 0 or more")
+    return int(text)
 
 
-def _reading(verbs, name: str, what: str, run) -> argparse.ArgumentParser:
+def _reading(
+    verbs: argparse._SubParsersAction[argparse.ArgumentParser],
+    name: str,
+    what: str,
+    run: Callable[[argparse.Namespace], None],
+) -> argparse.ArgumentParser:
     verb = verbs.add_parser(name, help=what, description=what[0].upper() + what[1:] + ".")
     verb.add_argument("file", metavar="FILE", help="a scenario file (.toml or .mediacost)")
     verb.add_argument("--json", action="store_true", help="print JSON instead of a table")
@@ -52,12 +58,36 @@ def main(arguments: Sequence[str]) -> int:
     options = build_parser().parse_args(arguments)
     try:
         options.run(options)
-        sys.stdout.flush()
-        return 0
+        if sys.stdout is not None:
+            sys.stdout.flush()
     except InputFaults as wrong:
         for fault in wrong.faults:
-            print(fault, file=sys.stderr)
-        return 2
+            _complain(fault)
+        return WRONG_INPUT
     except MediacostError as problem:
-        print(problem, file=sys.stderr)
-        return 1
+        _complain(problem)
+        return FAILED
+    except BrokenPipeError:
+        _leave_the_pipe()
+        return FAILED
+    except OSError as problem:
+        _leave_the_pipe()
+        _complain(f"the output cannot be written: {problem.strerror or problem}")
+        return FAILED
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    return FINE
+
+
+def _complain(problem: object) -> None:
+    print(problem, file=sys.stderr)
+
+
+def _leave_the_pipe() -> None:
+    """Nobody reads on: what is left in the buffer goes nowhere, so that the exit does not fail over it."""
+    try:
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+    except (OSError, ValueError):
+        pass

@@ -26,18 +26,19 @@ def lay_out(columns: Sequence[str], rows: Sequence[Row], width: int) -> list[str
     for start in range(0, len(columns), fitting):
         chosen = slice(start, start + fitting)
         if lines:
-            lines.append("")
-        lines += _block(columns[chosen], [Row(row.label, row.cells[chosen]) for row in rows], label_width, cell_width)
+            lines += ["", "The same for the next media"]
+        part = [Row(row.label, row.cells[chosen]) for row in rows]
+        lines += _block(columns[chosen], part, label_width, cell_width, width)
     return lines
 
 
-def _block(columns: Sequence[str], rows: Sequence[Row], label_width: int, cell_width: int) -> list[str]:
+def _block(columns: Sequence[str], rows: Sequence[Row], label_width: int, cell_width: int, width: int) -> list[str]:
     lines = [_line("", cells, label_width, cell_width) for cells in _headings(columns, cell_width)]
     for row in rows:
         if row.cells:
             lines.append(_line(row.label, row.cells, label_width, cell_width))
         else:
-            lines += ["", row.label]
+            lines += ["", *textwrap.wrap(row.label, width)]
     return lines
 
 

@@ -294,8 +294,8 @@ def payback(running: Sequence[Number], tolerance: Number) -> Number:
     when: Number = 0.0
     for period, (before, after) in enumerate(zip(running, running[1:], strict=False)):
         rises = (before < -tolerance) & (after >= -tolerance)
-        share = minimum(ratio(-before, after - before, rises, 0.0), 1.0)
-        when = where(rises, period + share, when)
+        if rises is not False:
+            when = where(rises, period + _share_of_period(before, after, rises), when)
     return where(running[-1] < -tolerance, float("inf"), when)
 
 
@@ -323,10 +323,15 @@ def first_payback(running: Sequence[Number], tolerance: Number) -> Number:
     for period in range(len(running) - 1, 0, -1):
         before, after = running[period - 1], running[period]
         rises = (before < -tolerance) & (after >= -tolerance)
-        share = minimum(ratio(-before, after - before, rises, 0.0), 1.0)
-        when = where(rises, period - 1 + share, when)
+        if rises is not False:
+            when = where(rises, period - 1 + _share_of_period(before, after, rises), when)
     when = where(running[0] >= -tolerance, 0.0, when)
     return where(largest(running) > tolerance, when, float("inf"))
+
+
+def _share_of_period(before: Number, after: Number, rises: Number) -> Number:
+    """Part of a period until a total that rises through zero gets there; dust may push it past the end."""
+    return minimum(ratio(-before, after - before, rises, 0.0), 1.0)
 
 
 def between_periods(values: Sequence[Number], when: float) -> Number:

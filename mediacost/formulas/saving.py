@@ -80,6 +80,31 @@ def break_even_cycles(life_cost: Number, gain: Number) -> Number:
     return ratio(maximum(life_cost, 0 * life_cost), gain, gain > 0 * gain, float("inf"))
 
 
+def cost_after_cycles(start: Number, per_cycle: Number, cycles: Number) -> Number:
+    """What a medium has cost after some cycles: start + per_cycle * cycles.
+
+    Parameters
+    ----------
+    start : number
+        Paid before the first cycle [money]
+    per_cycle : number
+        Paid with each cycle [money]
+    cycles : number
+        Cycles served [1]
+
+    Returns
+    -------
+    number
+        Cost so far [money]
+
+    Examples
+    --------
+    >>> cost_after_cycles(12.0, 0.5, 10)
+    17.0
+    """
+    return start + per_cycle * cycles
+
+
 def sheets_needed(peak_trays: Number, peak_season: Number, sheets_per_tray: Number, spare_share: Number) -> Number:
     """Sheets to own so that none is missing: ceil(peak trays * peak season * sheets a tray * (1 + spare)).
 

@@ -123,7 +123,7 @@ def life_for_mean(mean: Number, loss: Number) -> Number:
     Parameters
     ----------
     mean : number
-        Mean cycles n to reach [1]
+        Mean cycles n to reach; may be infinite, for never [1]
     loss : number
         Share lost per cycle q, 0 <= q < 1 [1]
 
@@ -139,9 +139,10 @@ def life_for_mean(mean: Number, loss: Number) -> Number:
     >>> life_for_mean(120.0, 0.01)
     inf
     """
-    reachable = loss * mean < 1
+    wanted = where(mean < float("inf"), mean, 0.0)  # an endless mean times no loss would be no number
+    reachable = (mean < float("inf")) & (loss * wanted < 1)
     lossy = loss > 0
-    above = log1p(-loss * where(reachable, mean, 0.0))
+    above = log1p(-loss * where(reachable, wanted, 0.0))
     with_loss = ratio(above, log1p(-loss), lossy, mean)
     return where(reachable, with_loss, float("inf"))
 

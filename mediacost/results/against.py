@@ -15,10 +15,15 @@ BASES = ("per_tray", "same_harvest", "sell_extra")
 
 
 class Against(NamedTuple):
-    """A medium against the baseline: trays of it for one of the baseline, running saving, break-even."""
+    """A medium against the baseline, per tray of the baseline.
+
+    Trays of the medium for one of the baseline; running saving; whole-life cost of the sheets that stand in for one
+    tray; gain of a cycle before they are paid; break-even cycles.
+    """
 
     trays_for_one: Number
     saving: Number
+    life_cost: Number
     gain: Number
     break_even: Number
 
@@ -67,6 +72,7 @@ def against(evaluation: Evaluation, at: int, basis: str) -> Against:
     return Against(
         trays_for_one=per_baseline_tray,
         saving=mark("saving_per_tray", saved, medium.id, basis),
+        life_cost=life_cost,
         gain=gain,
         break_even=mark("break_even_cycles", saving.break_even_cycles(life_cost, gain), medium.id, basis),
     )

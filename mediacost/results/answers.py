@@ -50,6 +50,17 @@ class Payback:
 
 
 @dataclass(frozen=True, slots=True)
+class OverCycles:
+    """What a medium costs as cycles go by, in place of one tray of the baseline: at the start, and with each cycle.
+
+    A difference in harvest is counted into the cycle, so the line crosses the baseline's at the break-even cycles.
+    """
+
+    start: float
+    per_cycle: float
+
+
+@dataclass(frozen=True, slots=True)
 class CropAnswer:
     """A medium on one crop."""
 
@@ -108,6 +119,7 @@ class MediumAnswer:
     conditions: tuple[ConditionAnswer, ...]
     by_crop: tuple[CropAnswer, ...]
     cash: Mapping[str, CashFlow]
+    over_cycles: Mapping[str, OverCycles]
 
     @property
     def reasons(self) -> dict[str, str]:
@@ -122,11 +134,15 @@ class MediumAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """What the single answer leaves unworked: inputs given as ranges, and what the harvest weights rest on."""
+    """What the single answer leaves unworked: inputs given as ranges, and what the harvest weights rest on.
+
+    Trays weighed in all; weights typed without a number of trays; the fewest trays behind any of the others.
+    """
 
     ranges: int
     trays_weighed: int
     weights_typed_bare: int
+    fewest_trays: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +170,17 @@ class Comparison:
         raise KeyError(id)
 
 
-_NOT_FIGURES = {"id", "name", "use", "crop", "conditions", "cash"}
+def answer_at(medium: MediumAnswer, path: str) -> Answer:
+    """The answer at a figure's path, such as ``payback_months.per_tray.simple`` or ``by_crop.radish.cost_per_kg``."""
+    crop, dot, figure = path.removeprefix("by_crop.").rpartition(".") if path.startswith("by_crop.") else ("", "", "")
+    found: Any = next(each for each in medium.by_crop if each.crop == crop) if dot else medium
+    for name in [figure] if dot else path.split("."):
+        found = found[name] if isinstance(found, Mapping) else getattr(found, name)
+    assert isinstance(found, (int, float, NoAnswer)), path
+    return found
+
+
+_NOT_FIGURES = {"id", "name", "use", "crop", "conditions", "cash", "over_cycles"}
 
 
 def walk(record: Any, path: str = "") -> Iterator[tuple[str, Answer]]:

@@ -28,7 +28,7 @@ def _medium(medium: MediumAnswer) -> dict[str, Any]:
     data = {
         field.name: _plain(getattr(medium, field.name))
         for field in fields(medium)
-        if field.name not in ("cash", "conditions", "by_crop")
+        if field.name not in ("cash", "over_cycles", "conditions", "by_crop")
     }
     return data | {
         "reasons": {path: why for path, why in medium.reasons.items() if _is_shown(path)},

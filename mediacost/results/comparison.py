@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 
 from mediacost.formulas import cash, sheet
 from mediacost.formulas.numeric import DUST
+from mediacost.results import words
 from mediacost.results.against import BASES, Against, against, cost_per_kg_same_harvest
 from mediacost.results.answers import (
     Answer,
@@ -16,6 +17,7 @@ from mediacost.results.answers import (
     Kind,
     MediumAnswer,
     NoAnswer,
+    OverCycles,
     Payback,
 )
 from mediacost.results.cash_flow import CashBook, CashFlow
@@ -41,11 +43,11 @@ _NO_SAME_HARVEST = NoAnswer(
 )
 _NO_LABOUR = NoAnswer(Kind.NO_LABOUR, "no minutes of labour are given")
 _NOTHING_TO_GAIN = NoAnswer(
-    Kind.NEVER, "never: each cycle costs as much as on the baseline, or more, before the sheet itself is paid"
+    Kind.NEVER, "never: a cycle leaves no more than on the baseline, even before the sheet itself is paid"
 )
 _LOST_TOO_OFTEN = NoAnswer(Kind.LOST_TOO_OFTEN, "never: sheets are lost too often to serve that many cycles")
 _NO_OUTLAY = NoAnswer(Kind.NO_OUTLAY, "nothing more than on the baseline is paid at the start")
-_NO_RATE = NoAnswer(Kind.NO_RATE, "no rate: what is paid and what comes back never balance at any rate")
+_NO_RATE = NoAnswer(Kind.NO_RATE, "no rate: at no yearly rate do payments and savings balance")
 
 COST_TOTALS = (*COST_LINES, "medium_total", "crop_total", "per_kg_total", "total")
 """The keys of ``cost_per_tray``, in order."""
@@ -158,6 +160,7 @@ def _medium(at: int, scenario: Scenario, evaluation: Evaluation, book: CashBook)
         conditions=tuple(ConditionAnswer(each.what, each.met) for each in document.conditions),
         by_crop=tuple(_crop(figures, place, evaluation) for place in range(len(numbers.crops))),
         cash=flows,
+        over_cycles={basis: _over_cycles(figures, rivalry[basis], evaluation) for basis in BASES if known[basis]},
     )
 
 
@@ -166,6 +169,15 @@ def _same_harvest_known(evaluation: Evaluation, figures: MediumFigures) -> bool:
     return evaluation.baseline.mix.yield_kg > 0 and all(
         tray.yield_kg > 0 or figures is evaluation.baseline for tray in figures.by_crop
     )
+
+
+def _over_cycles(figures: MediumFigures, rivalry: Against, evaluation: Evaluation) -> OverCycles:
+    base_cost = evaluation.baseline.mix.medium_total
+    if figures is evaluation.baseline:
+        return OverCycles(0.0, base_cost)
+    if not figures.medium.reusable:
+        return OverCycles(0.0, base_cost - rivalry.saving)
+    return OverCycles(rivalry.life_cost, base_cost - rivalry.gain)
 
 
 def _return_to_labour(figures: MediumFigures, tray: TrayFigures, evaluation: Evaluation) -> Answer:
@@ -240,6 +252,7 @@ def _rate(flows: Sequence[float]) -> Answer:
     if not rates:
         return _NO_RATE
     if len(rates) > 1:
-        words = ", ".join(f"{rate:.1%}" for rate in rates)
-        return NoAnswer(Kind.SEVERAL_RATES, f"no single rate: the flows change sign more than once ({words} all fit)")
+        said = words.listed([words.percent(rate, 3) for rate in rates])
+        fit = "both fit" if len(rates) == 2 else "all fit"
+        return NoAnswer(Kind.SEVERAL_RATES, f"no single rate: the flows change sign more than once ({said} {fit})")
     return rates[0]

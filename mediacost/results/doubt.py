@@ -14,7 +14,7 @@ from mediacost.scenario import Range, Scenario
 def doubt_left(scenario: Scenario) -> Doubt:
     """Count the ranges and the weighed trays behind the harvest weights that are used."""
     pairs = {(pair.medium, pair.crop): pair for pair in scenario.pairs}
-    weighed = bare = 0
+    counts: list[int] = []
     for crop in scenario.crops:
         if not sum(crop.sowing.values()):
             continue
@@ -22,9 +22,9 @@ def doubt_left(scenario: Scenario) -> Doubt:
             kept = sum(1 for _ in kept_trays(scenario, medium.id, crop.id))
             pair = pairs.get((medium.id, crop.id))
             typed = pair.trays if pair is not None and pair.trays else 0
-            weighed += kept or typed
-            bare += not (kept or typed)
-    return Doubt(_count_ranges(scenario), weighed, bare)
+            counts.append(kept or typed)
+    known = [count for count in counts if count]
+    return Doubt(_count_ranges(scenario), sum(known), counts.count(0), min(known, default=0))
 
 
 def _count_ranges(value: Any) -> int:

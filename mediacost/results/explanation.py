@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from functools import partial
 from typing import Any
@@ -13,7 +13,7 @@ from mediacost.formulas import cash, sheet
 from mediacost.results import evaluation as evaluate_media
 from mediacost.results import words
 from mediacost.results.against import BASES, against, cost_per_kg_same_harvest
-from mediacost.results.answers import Kind, MediumAnswer, NoAnswer, Payback
+from mediacost.results.answers import Kind, NoAnswer, answer_at
 from mediacost.results.cash_flow import CashBook, CashFlow
 from mediacost.results.comparison import COST_TOTALS, compare
 from mediacost.results.evaluation import Evaluation, evaluate
@@ -23,6 +23,7 @@ from mediacost.results.measures import LEAD_BASIS
 from mediacost.results.recorded import Recorded, RecordedReading, value_of
 from mediacost.scenario import Scenario, describe_path
 from mediacost.scenario.paths_in_words import path_in_words
+from mediacost.scenario.values import safe
 
 PAYBACKS = ("simple", "discounted", "first_simple", "first_discounted")
 
@@ -97,11 +98,19 @@ def explain(scenario: Scenario, medium: str, figure: str) -> Explanation:
 
 
 def explanation_heading(explanation: Explanation, scenario: Scenario) -> str:
-    """What is being explained, in words."""
+    """What is being explained and its value, in words."""
     medium = next(each.name for each in scenario.media if each.id == explanation.medium)
-    figure, basis = split_path(explanation.figure)
-    counted = f", counted {BASIS_WORDS[basis]}" if basis else ""
-    return f"{FIGURES[figure].label}, {medium}{counted}"
+    path, basis = split_path(explanation.figure)
+    figure = FIGURES[path]
+    value = ""
+    if explanation.step is not None and not explanation.reason:
+        value = f": {_value_words(explanation.step.value, figure.unit, scenario.currency)}"
+    counted = f" Counted {BASIS_WORDS[basis]}." if basis else ""
+    return f"{medium}, {figure.label}{value}.{counted}"
+
+
+def _value_words(value: float, unit: str, currency: str) -> str:
+    return f"{words.percent(value, 3)} {unit}" if unit == "per year" else words.amount(value, unit, currency)
 
 
 def explanation_json(explanation: Explanation) -> dict[str, Any]:
@@ -116,28 +125,32 @@ def explanation_json(explanation: Explanation) -> dict[str, Any]:
 
 def full_path(figure: str, basis: str) -> str:
     """The whole path of a figure: hyphens read as underscores, parts left out filled with the usual ones."""
-    asked = figure.strip().replace("-", "_")
-    asked = {"break_even": "break_even_cycles", "payback": "payback_months"}.get(asked, asked)
+    asked = figure.strip().replace("-", "_").replace(" ", "_")
+    first, dot, rest = asked.partition(".")
+    first = {"break_even": "break_even_cycles", "payback": "payback_months"}.get(first, first)
+    asked = first + dot + rest
     names = figure_names()
-    for guess in (asked, f"{asked}.{basis}", f"{asked}.{basis}.simple", f"{asked}.simple", f"cost_per_tray.{asked}"):
+    for guess in (
+        asked,
+        f"{asked}.{basis}",
+        f"{asked}.{basis}.simple",
+        f"{asked}.simple",
+        f"{first}.{basis}.{rest}",
+        f"cost_per_tray.{asked}",
+        f"{asked}.total",
+    ):
         if guess in names:
             return guess
-    raise InputFaults((_unknown("--figure", figure, sorted({name.partition(".")[0] for name in names})),))
+    short = sorted({name.partition(".")[0] for name in names})
+    raise InputFaults((_unknown("--figure", figure, short, also=[*names, *COST_TOTALS]),))
 
 
-def _unknown(option: str, typed: str, known: list[str]) -> Fault:
-    near = difflib.get_close_matches(typed.replace("-", "_"), known, n=1, cutoff=0.4)
+def _unknown(option: str, typed: str, known: list[str], also: Iterable[str] = ()) -> Fault:
+    near = difflib.get_close_matches(typed.replace("-", "_"), [*known, *also], n=1, cutoff=0.4)
     hint = f" (nearest: {near[0]})" if near else ""
-    return Fault(where="", path=option, problem=f'"{typed}" is not known{hint}', expected="one of " + ", ".join(known))
-
-
-def answer_at(answer: MediumAnswer, path: str) -> float | NoAnswer:
-    """The answer at a figure's path."""
-    found = answer
-    for name in path.split("."):
-        found = found[name] if isinstance(found, dict) else getattr(found, name)
-    assert not isinstance(found, Payback)
-    return found
+    return Fault(
+        where="", path=option, problem=f'"{safe(typed)}" is not known{hint}', expected="one of " + ", ".join(known)
+    )
 
 
 _Find = Callable[[Evaluation, int], Recorded]
@@ -231,7 +244,7 @@ def _found(name: str, answer: float | NoAnswer, flow: CashFlow, mark: Callable[.
     if isinstance(answer, NoAnswer):
         return flow.running[-1]
     source = flow.flows if name == "irr" else flow.cycles
-    made = Recorded(answer, "add", tuple(each for each in source if isinstance(each, Recorded)))
+    made = Recorded(answer, "found", tuple(each for each in source if isinstance(each, Recorded)))
     return mark(name, made)
 
 
@@ -241,6 +254,8 @@ def _filled_in(part: Recorded) -> str:
 
 
 _NOT_GIVEN = "not given: the usual value is taken"
+_NOT_FOR_SINGLE_USE = "single use: a sheet serves one cycle, nothing is washed, none is owned"
+_NOTHING_GIVEN = "nothing is given that this would be worked out from"
 
 
 class _Teller:
@@ -249,8 +264,9 @@ class _Teller:
     def __init__(self, scenario: Scenario, evaluation: Evaluation) -> None:
         self._data = scenario.model_dump()
         self._currency = scenario.currency
-        self._names = {each.id: each.name for each in (*scenario.media, *scenario.crops)}
-        self._names |= BASIS_NAMES
+        self._names = {medium.id: medium.name for medium in scenario.media}
+        self._names |= {crop.id: crop.name for crop in scenario.crops} | BASIS_NAMES
+        self._single_use = {each.id for each in scenario.media if each.use == "single-use"}
         self._told: set[tuple] = set()
 
     def step(self, node: Recorded, around: tuple[str | int, ...]) -> Step:
@@ -265,18 +281,24 @@ class _Teller:
             return replace(bare, seen=True)
         self._told.add(key)
         if tag.kind == "counted":
-            return replace(bare, lines=tuple(tag.lines()) if tag.lines else ())
+            return replace(bare, lines=_counted_lines(tag.lines() if tag.lines else ()))
         made, here = node.operands[0], (*around, *tag.context)
         shown = self._shown_parts(made, bool(figure.method))
+        alias = len(shown) == 1 and text_of(made, lambda _: "@") == "@"
+        if alias and shown[0].tag is not None and shown[0].tag.name == tag.name:
+            return self.step(shown[0], around)
         if shown and all(part.tag is not None and part.tag.unset for part in shown):
             return replace(bare, note=_NOT_GIVEN)
         parts = tuple(self.step(part, here) for part in shown)
-        if figure.method or not parts:
-            return replace(bare, formula=figure.method if parts else "", parts=parts)
+        if not parts:
+            single = any(each in self._single_use for each in tag.context)
+            return replace(bare, note=_NOT_FOR_SINGLE_USE if single else _NOTHING_GIVEN)
+        if figure.method:
+            return replace(bare, formula=figure.method, parts=parts)
         return replace(
             bare,
             formula=text_of(made, lambda part: self._label(part, here)),
-            numbers=text_of(made, _filled_in),
+            numbers="" if alias else text_of(made, _filled_in),
             parts=parts,
         )
 
@@ -287,16 +309,22 @@ class _Teller:
         notes = [tag.note] if tag.note else []
         if tag.unset:
             notes.append(_NOT_GIVEN)
-        if tag.table_note and tag.keys[:-1] not in self._told:
-            notes.append(tag.table_note)
-            self._told.add(tag.keys[:-1])
+        table = _table_of(tag.keys)
+        if tag.table_note and table not in self._told:
+            notes.append(self._table_note(table, tag.table_note))
+            self._told.add(table)
         return Step(
             label=described.label,
             value=float(value_of(node)),
             unit=words.unit(described.unit, self._currency),
             where=path_in_words(tag.keys, self._data),
-            note="; ".join(notes),
+            note="\n".join(notes),
         )
+
+    def _table_note(self, table: tuple[str | int, ...], note: str) -> str:
+        """A note that a whole table bears; where the table is a large one, said to be of it."""
+        large = table[0] in ("room", "crops", "media", "washes") and len(table) <= 2
+        return f"note on {path_in_words(table, self._data)}: {note}" if large else note
 
     @staticmethod
     def _shown_parts(made: Recorded, by_method: bool) -> list[Recorded]:
@@ -309,8 +337,13 @@ class _Teller:
         assert tag is not None
         if tag.kind == "input":
             return self._input_label(node)
-        extra = [self._context_word(each) for each in tag.context if each not in around]
         label = FIGURES[tag.name].label
+        month = next((each for each in tag.context if isinstance(each, int)), None)
+        extra = [self._names.get(each, each) for each in tag.context if isinstance(each, str) and each not in around]
+        if month is not None and "the month" in label:
+            label = label.replace("the month", f"month {month}")
+        elif month is not None:
+            extra.append(f"month {month}")
         return f"{label} ({', '.join(extra)})" if extra else label
 
     def _input_label(self, node: Recorded) -> str:
@@ -318,5 +351,16 @@ class _Teller:
         label = describe_path(node.tag.keys).label
         return label[0].lower() + label[1:] if label[1:2].islower() else label
 
-    def _context_word(self, word: str | int) -> str:
-        return f"month {word}" if isinstance(word, int) else self._names.get(word, word)
+
+def _table_of(keys: tuple[str | int, ...]) -> tuple[str | int, ...]:
+    """The key path of the table that an input stands in; a list of numbers belongs to the table around it."""
+    last = max(at for at, key in enumerate(keys) if isinstance(key, str))
+    return keys[:last]
+
+
+def _counted_lines(lines: Sequence[str]) -> tuple[str, ...]:
+    """How a number was counted, equal lines once."""
+    times: dict[str, int] = {}
+    for line in lines:
+        times[line] = times.get(line, 0) + 1
+    return tuple(f"{line} ({n} times)" if n > 1 else line for line, n in times.items())

@@ -9,6 +9,8 @@ from mediacost.results import words
 from mediacost.results.recorded import Recorded
 
 Leaf = Callable[[Recorded], str]
+Term = tuple[int, Recorded]
+"""A sign, 1 or -1, and what it stands before."""
 
 _SUM, _PRODUCT, _POWER, _ATOM = 1, 2, 3, 4
 _LONGEST_SUM = 12
@@ -47,28 +49,59 @@ def _inside(node: Recorded, leaf: Leaf, binding: int) -> str:
     return text if own >= binding else f"({text})"
 
 
-def _add(node: Recorded, leaf: Leaf) -> tuple[str, int]:
+def _sum(node: Recorded, leaf: Leaf) -> tuple[str, int]:
     terms = _terms(node)
-    kept = [term for term in terms if not _nothing(term)] or terms[:1]
-    if len(kept) == 1:
-        return _text(kept[0], leaf)
+    kept = [term for term in _without_pairs(terms) if not _nothing(term[1])] or terms[:1]
+    if len(kept) == 1 and kept[0][0] > 0:
+        return _text(kept[0][1], leaf)
     if len(kept) > _LONGEST_SUM:
-        left_out = len(kept) - 3
-        shown = [_inside(term, leaf, _SUM) for term in kept[:2]]
-        return " + ".join([*shown, f"... ({left_out} more) ...", _inside(kept[-1], leaf, _SUM)]), _SUM
-    return " + ".join(_inside(term, leaf, _SUM) for term in kept), _SUM
+        shown = _joined(kept[:2], leaf)
+        return f"{shown} + ... ({len(kept) - 3} more) ...{_joined(kept[-1:], leaf, after=True)}", _SUM
+    return _joined(kept, leaf), _SUM
 
 
-def _terms(node: Recorded) -> list[Recorded]:
-    """The terms of nested sums, flat; worked off a stack since sums of months nest deep."""
-    terms, stack = [], [node]
-    while stack:
-        each = stack.pop()
-        if each.tag is None and each.operation == "add":
-            stack += reversed(each.operands)
+def _joined(terms: list[Term], leaf: Leaf, after: bool = False) -> str:
+    """The terms with their signs; ``after`` where something stands before the first."""
+    text = ""
+    for sign, term in terms:
+        written, own = _text(term, leaf)
+        if own < (_SUM if sign > 0 else _PRODUCT):
+            written = f"({written})"
+        elif own == _PRODUCT and written.startswith("-") and sign > 0:
+            sign, written = -1, written[1:]
+        elif written.startswith("-"):
+            written = f"({written})"
+        if text or after:
+            text += f" {'+' if sign > 0 else '-'} {written}"
         else:
-            terms.append(each)
+            text = written if sign > 0 else f"-{written}"
+    return text
+
+
+def _terms(node: Recorded) -> list[Term]:
+    """The terms of nested sums with their signs, flat; worked off a stack since sums of months nest deep."""
+    terms: list[Term] = []
+    stack: list[Term] = [(1, node)]
+    while stack:
+        sign, each = stack.pop()
+        if each.tag is None and each.operation in ("add", "subtract"):
+            left, right = each.operands
+            stack += [(-sign if each.operation == "subtract" else sign, right), (sign, left)]
+        else:
+            terms.append((sign, each))
     return terms
+
+
+def _without_pairs(terms: list[Term]) -> list[Term]:
+    """Terms of which none is taken off again elsewhere: what is added and taken away only clutters the text."""
+    kept: list[Term] = []
+    for sign, term in terms:
+        at = next((at for at, each in enumerate(kept) if each[0] == -sign and each[1] is term), None)
+        if at is None or term.tag is None:
+            kept.append((sign, term))
+        else:
+            del kept[at]
+    return kept
 
 
 def _nothing(node: Recorded) -> bool:
@@ -85,19 +118,19 @@ def _nothing(node: Recorded) -> bool:
     return check(_nothing(operand) for operand in node.operands)
 
 
-def _subtract(node: Recorded, leaf: Leaf) -> tuple[str, int]:
-    left, right = node.operands
-    if _nothing(right):
-        return _text(left, leaf)
-    return f"{_inside(left, leaf, _SUM)} - {_inside(right, leaf, _PRODUCT)}", _SUM
-
-
 def _multiply(node: Recorded, leaf: Leaf) -> tuple[str, int]:
     left, right = node.operands
     for one, other in ((left, right), (right, left)):
-        if one.tag is None and one.operation == "constant" and one.value == 1:
+        if _is_one(one):
             return _text(other, leaf)
     return f"{_inside(left, leaf, _PRODUCT)} x {_inside(right, leaf, _PRODUCT)}", _PRODUCT
+
+
+def _is_one(node: Recorded) -> bool:
+    """Whether a factor changes nothing: a plain 1, or the share of the only crop."""
+    if node.value != 1:
+        return False
+    return node.operation == "constant" if node.tag is None else node.tag.name == "crop_share"
 
 
 def _divide(node: Recorded, leaf: Leaf) -> tuple[str, int]:
@@ -198,8 +231,8 @@ def _without_dust(node: Recorded) -> Recorded:
 
 
 _WRITERS: dict[str, Callable[[Recorded, Leaf], tuple[str, int]]] = {
-    "add": _add,
-    "subtract": _subtract,
+    "add": _sum,
+    "subtract": _sum,
     "multiply": _multiply,
     "divide": _divide,
     "negative": _negative,
@@ -211,5 +244,6 @@ _WRITERS: dict[str, Callable[[Recorded, Leaf], tuple[str, int]]] = {
     "minimum": _minimum,
     "floor": _rounded("whole part of "),
     "ceil": _rounded("rounded up "),
+    "found": lambda node, leaf: (", ".join(text_of(each, leaf) for each in node.operands), _ATOM),
     "absolute": lambda node, leaf: (f"size of ({text_of(node.operands[0], leaf)})", _ATOM),
 }

@@ -11,7 +11,7 @@ from mediacost.formulas import numeric, sheet
 from mediacost.formulas.numeric import Number
 from mediacost.results.reading import Keys, Reading
 from mediacost.results.weights import harvest_weight
-from mediacost.scenario import WEEKDAYS, Crop, Medium, Pair, Room, Scenario, WashStep
+from mediacost.scenario import WEEKDAYS, Crop, Medium, Pair, Range, Room, Scenario, WashStep
 from mediacost.units import (
     GRAMS_PER_KILOGRAM,
     LITRES_PER_CUBIC_METRE,
@@ -93,11 +93,15 @@ class StepNumbers(NamedTuple):
 
 
 class WashNumbers(NamedTuple):
-    """A wash routine; ``equipment_price`` is None where nothing is charged for it."""
+    """A wash routine; ``equipment_price`` is None where nothing is charged for it.
+
+    ``equipment_years`` counts for the calendar, ``equipment_life`` is the same as a number that can be asked why.
+    """
 
     id: str
     equipment_price: Number | None
     equipment_years: int
+    equipment_life: Number
     steps: tuple[StepNumbers, ...]
 
 
@@ -262,7 +266,7 @@ def _pieces(at: int, medium: Medium, scenario: Scenario, reading: Reading) -> Nu
         assert medium.pieces_per_pack is not None
         return reading.number(("media", at, "pieces_per_pack"), float(medium.pieces_per_pack))
 
-    def metres(keys: Keys, value) -> Number:
+    def metres(keys: Keys, value: float | Range) -> Number:
         return reading.number(keys, value) / MILLIMETRES_PER_METRE
 
     cut = ("media", at, "cut_from")
@@ -284,7 +288,8 @@ def _wash(scenario: Scenario, medium: Medium, reading: Reading) -> WashNumbers:
     if not owned and wash.equipment_price:
         price = reading.number(("washes", at, "equipment_price"), wash.equipment_price)
     steps = tuple(_step(("washes", at, "steps", place), step, reading) for place, step in enumerate(wash.steps))
-    return WashNumbers(wash.id, price, wash.equipment_years, steps)
+    life = reading.number(("washes", at, "equipment_years"), float(wash.equipment_years))
+    return WashNumbers(wash.id, price, wash.equipment_years, life, steps)
 
 
 def _baseline_wash(scenario: Scenario) -> str | None:
@@ -329,7 +334,7 @@ def _lay(
     place, pair = pairs.get((medium.id, crop.id), (-1, None))
     crop_place = scenario.crops.index(document)
 
-    def there_or(name: str, keys: Keys, usual) -> Number:
+    def there_or(name: str, keys: Keys, usual: float | Range) -> Number:
         """The pair's own number where it has one, else the usual one."""
         own = None if pair is None else getattr(pair, name)
         if own is None:

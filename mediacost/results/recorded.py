@@ -132,4 +132,5 @@ class RecordedReading:
 
 
 def _joined(*words: str) -> str:
-    return "; ".join(word for word in words if word)
+    *first, last = [word for word in words if word] or [""]
+    return "; ".join([*(word.rstrip().rstrip(".") for word in first), last])

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from mediacost.formulas import numeric, sheet, tray_cost, washing, week
 from mediacost.formulas.numeric import Number
 from mediacost.results.inputs import LayNumbers, MediumNumbers, Numbers, RoomNumbers, StepNumbers
 from mediacost.results.reading import Reading
+from mediacost.scenario import WEEKDAYS
+from mediacost.units import WATER_HEAT
 
 COST_LINES = (
     "sheet",
@@ -101,8 +103,8 @@ def wash_figures(
     if medium.wash is None:
         return WashFigures()
     loads = week.wash_loads(each for crop in rounds for each in crop)
-    sheets = [trays * medium.sheets_per_tray for trays in loads.values()]
-    steps = [_wash_step(step, sheets, medium, room, reading) for step in medium.wash.steps]
+    daily = {day: trays * medium.sheets_per_tray for day, trays in sorted(loads.items())}
+    steps = [_wash_step(step, daily, medium, room, reading) for step in medium.wash.steps]
     if not steps:
         return WashFigures()
 
@@ -119,20 +121,19 @@ def wash_figures(
 
 
 def _wash_step(
-    step: StepNumbers, daily_sheets: Sequence[int], medium: MediumNumbers, room: RoomNumbers, reading: Reading
+    step: StepNumbers, daily_sheets: Mapping[int, int], medium: MediumNumbers, room: RoomNumbers, reading: Reading
 ) -> WashFigures:
     context = (medium.id, step.name)
-    days, load = len(daily_sheets), sum(daily_sheets)
     batches: Number = 0.0
     if step.sheets_per_batch is not None:
         batches = reading.counted(
             "batches",
-            washing.batches_per_week(daily_sheets, step.sheets_per_batch),
-            lambda: [f"{sheets} sheets in batches of {step.sheets_per_batch}" for sheets in daily_sheets],
+            washing.batches_per_week(daily_sheets.values(), step.sheets_per_batch),
+            lambda: [f"{line} in batches of {step.sheets_per_batch}" for line in _load_lines(daily_sheets)],
             *context,
         )
-    wash_days = reading.counted("wash_days", float(days), lambda: ["wash days a week that have a load"], medium.id)
-    sheets = reading.counted("sheets_washed", float(load), lambda: ["sheets washed in a week"], medium.id)
+    wash_days = reading.counted("wash_days", float(len(daily_sheets)), lambda: _load_lines(daily_sheets), medium.id)
+    sheets = reading.counted("sheets_washed", float(sum(daily_sheets.values())), lambda: _load_lines(daily_sheets), medium.id)
 
     def spread(per_batch: Number, per_wash_day: Number, per_sheet: Number) -> Number:
         return washing.spread_over_sheets(batches, per_batch, wash_days, per_wash_day, sheets, per_sheet)
@@ -143,7 +144,8 @@ def _wash_step(
     )
     heat: Number = 0.0
     if step.temperature is not None:
-        heat = washing.heat(litres, step.temperature, room.inlet, room.heater_efficiency)
+        water_heat = reading.counted("water_heat", WATER_HEAT, lambda: ["4.186 kJ/(kg K) at 1 kg a litre"])
+        heat = washing.heat(litres, step.temperature, room.inlet, room.heater_efficiency, water_heat)
     product: Number = 0.0
     product_cost: Number = 0.0
     if step.sanitiser_price is not None:
@@ -162,6 +164,10 @@ def _wash_step(
     )
 
 
+def _load_lines(daily_sheets: Mapping[int, int]) -> list[str]:
+    return [f"{sheets} sheets on {WEEKDAYS[day]}" for day, sheets in daily_sheets.items()]
+
+
 def equipment_figure(medium: MediumNumbers, numbers: Numbers, reading: Reading) -> Number:
     """Wash equipment per tray; nothing where it is owned."""
     wash, room = medium.wash, numbers.room
@@ -169,7 +175,7 @@ def equipment_figure(medium: MediumNumbers, numbers: Numbers, reading: Reading) 
         return 0.0
     return tray_cost.equipment_per_tray(
         wash.equipment_price,
-        wash.equipment_years,
+        wash.equipment_life,
         numbers.trays_per_week,
         room.weeks_per_year,
         room.mean_season,

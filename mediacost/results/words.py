@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 
 def number(value: float, digits: int = 4) -> str:
@@ -28,6 +29,21 @@ def fixed(value: float, decimals: int = 2) -> str:
     """
     text = f"{value:,.{decimals}f}".replace(",", " ")
     return text[1:] if text.startswith("-") and not text.strip("-0. ") else text
+
+
+def money_decimals(values: Iterable[float], usual: int = 2) -> int:
+    """Decimals for money that is shown side by side: fewer for large amounts, more for amounts below one.
+
+    >>> money_decimals([28.74, 0.67]), money_decimals([0.481]), money_decimals([710.0]), money_decimals([390000.0], 3)
+    (2, 3, 0, 0)
+    """
+    largest = max((abs(value) for value in values if math.isfinite(value)), default=0.0)
+    if largest == 0:
+        return usual
+    size = math.floor(math.log10(largest))
+    if size < 2:
+        return min(usual - min(size, 0), 12)
+    return max(0, usual - 2) if size == 2 else 0
 
 
 def unit(name: str, currency: str) -> str:
@@ -61,11 +77,21 @@ def percent(share: float, digits: int = 2) -> str:
 def months(value: float) -> str:
     """A number of months, and in years as well where it is long.
 
-    >>> months(9.25), months(30.0), months(1.0)
+    >>> months(9.27), months(30.0), months(1.0)
     ('9.3 months', '30 months (2.5 years)', '1 month')
     """
-    shown = f"{number(value, 2 if value < 10 else 3)} {'month' if value == 1 else 'months'}"
+    size = number(value, 2 if value < 10 else 3)
+    shown = f"{size} {'month' if size == '1' else 'months'}"
     return f"{shown} ({number(value / 12, 2)} years)" if value >= 24 else shown
+
+
+def counted(number: int, noun: str) -> str:
+    """A whole number of things.
+
+    >>> counted(1, "crop"), counted(2, "crop")
+    ('1 crop', '2 crops')
+    """
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def listed(names: list[str]) -> str:

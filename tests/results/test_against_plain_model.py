@@ -18,7 +18,6 @@ from tests.reference.plain_model import plain_answer
 from tests.reference.plain_sheets import TooMuchToCountError
 from tests.strategies import scenario_data
 
-
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_scenarios").glob("*.toml"))
 
 
