@@ -222,9 +222,7 @@ def replacements(cycles: Number, life: Number, loss: Number) -> Number:
     return done + part * (_replacements_at_whole(whole + 1, life, loss, log_keep, wear_share) - done)
 
 
-def _replacements_at_whole(
-    cycles: Number, life: Number, loss: Number, log_keep: Number, wear_share: Number
-) -> Number:
+def _replacements_at_whole(cycles: Number, life: Number, loss: Number, log_keep: Number, wear_share: Number) -> Number:
     turns = floor(cycles / life)
     wears_out = expm1(log_keep)
     # p (1 - p^J) / (1 - p), through expm1 so that small losses keep their digits

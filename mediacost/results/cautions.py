@@ -101,3 +101,16 @@ def _is_hot(step: WashStep) -> bool:
     if temperature is None:
         return False
     return (temperature.high if isinstance(temperature, Range) else temperature) >= HOT_FROM_C
+
+
+def cautions_page() -> str:
+    """The manual's page of cautions as Markdown."""
+    parts = [
+        "# Cautions\n",
+        "<!-- Written by `python packaging/tasks.py pages`; change the catalogue, not this page. -->\n",
+        "They are shown wherever a sanitiser, a hot wash or reuse shows. They remind; they clear nothing as safe and set "
+        "no dose. The product's label, local codes and a licensed person decide.",
+    ]
+    for caution in (SANITISER, HOT_WATER, REUSE):
+        parts += [f"\n## {caution.heading}\n", *(f"- {line}" for line in caution.lines)]
+    return "\n".join(parts) + "\n"

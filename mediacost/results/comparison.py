@@ -103,9 +103,7 @@ def _medium(at: int, scenario: Scenario, evaluation: Evaluation, book: CashBook)
     rivalry = {basis: against(evaluation, at, basis) for basis in BASES}
     known = {basis: basis != "same_harvest" or same_harvest for basis in BASES}
     is_baseline = at == numbers.baseline
-    flows = {
-        basis: book.flow(at, rivalry[basis], basis) for basis in BASES if known[basis] and not is_baseline
-    }
+    flows = {basis: book.flow(at, rivalry[basis], basis) for basis in BASES if known[basis] and not is_baseline}
 
     def money_view(work_out: Callable[[CashFlow], Answer]) -> dict[str, Answer]:
         if is_baseline:
@@ -147,9 +145,7 @@ def _medium(at: int, scenario: Scenario, evaluation: Evaluation, book: CashBook)
         break_even_cycles=break_even,
         break_even_life={basis: _life(break_even[basis], figures) for basis in BASES},
         payback_months=paybacks,
-        payback_cycles={
-            basis: _payback_cycles(paybacks[basis].simple, flows.get(basis), figures) for basis in BASES
-        },
+        payback_cycles={basis: _payback_cycles(paybacks[basis].simple, flows.get(basis), figures) for basis in BASES},
         npv=money_view(lambda flow: flow.net_present_value),
         irr=money_view(lambda flow: _rate(flow.flows)),
         sir=money_view(

@@ -49,7 +49,7 @@ FIGURES = {
     "step_litres": Figure("litres of the step", "l/sheet"),
     "step_product": Figure("product in the step", "l/sheet"),
     "step_water": Figure("water in the step", "l/sheet"),
-    "water_heat": Figure("heat of a litre and a degree", "kWh"),
+    "water_heat": Figure("heat of a litre and a degree", "kWh/(l K)"),
     "step_heat": Figure("heat of the step", "kWh/sheet"),
     "step_sanitiser": Figure("product cost of the step", "money/sheet"),
     "step_consumables": Figure("consumables of the step", "money/sheet"),

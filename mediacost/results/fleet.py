@@ -51,9 +51,7 @@ def fleet_figures(
     )
 
 
-def _away_lines(
-    away: Sequence[int], rounds: Sequence[Sequence[week.Round]], medium: MediumNumbers
-) -> list[str]:
+def _away_lines(away: Sequence[int], rounds: Sequence[Sequence[week.Round]], medium: MediumNumbers) -> list[str]:
     lines = []
     for lay, crop in zip(medium.lays, rounds, strict=True):
         for each in crop:

@@ -73,8 +73,6 @@ class TrayFigures(NamedTuple):
     wash_kwh: Number
 
 
-
-
 def medium_week(medium: MediumNumbers, room: RoomNumbers) -> tuple[tuple[week.Round, ...], ...]:
     """The way round of each crop with every tray on this medium; one tuple of rounds per crop."""
     wash_days = room.wash_days if medium.reusable else room.harvest_days
@@ -90,9 +88,7 @@ def sheet_figures(medium: MediumNumbers, room: RoomNumbers, reading: Reading) ->
     cycles: Number = 1.0
     if medium.reusable:
         cycles = reading.mark("mean_cycles", sheet.mean_cycles(medium.life, medium.loss), medium.id)
-    life_cost = sheet.sheet_life_cost(
-        price, medium.cut_minutes, room.labour_price, medium.sheet_mass, medium.end_price
-    )
+    life_cost = sheet.sheet_life_cost(price, medium.cut_minutes, room.labour_price, medium.sheet_mass, medium.end_price)
     return SheetFigures(price, cycles, reading.mark("sheet_life_cost", life_cost, medium.id))
 
 
@@ -133,7 +129,9 @@ def _wash_step(
             *context,
         )
     wash_days = reading.counted("wash_days", float(len(daily_sheets)), lambda: _load_lines(daily_sheets), medium.id)
-    sheets = reading.counted("sheets_washed", float(sum(daily_sheets.values())), lambda: _load_lines(daily_sheets), medium.id)
+    sheets = reading.counted(
+        "sheets_washed", float(sum(daily_sheets.values())), lambda: _load_lines(daily_sheets), medium.id
+    )
 
     def spread(per_batch: Number, per_wash_day: Number, per_sheet: Number) -> Number:
         return washing.spread_over_sheets(batches, per_batch, wash_days, per_wash_day, sheets, per_sheet)
@@ -225,9 +223,7 @@ def tray_figures(
     }
     lines = {name: mark(f"cost_per_tray.{name}", value) for name, value in lines.items()}
     medium_total = mark("cost_per_tray.medium_total", numeric.total(list(lines.values())))
-    yield_kg = mark(
-        "yield_kg_per_tray", tray_cost.saleable_yield(lay.harvest, lay.failed_share, crop.loss_share)
-    )
+    yield_kg = mark("yield_kg_per_tray", tray_cost.saleable_yield(lay.harvest, lay.failed_share, crop.loss_share))
     crop_total = mark(
         "cost_per_tray.crop_total",
         tray_cost.crop_total(

@@ -12,7 +12,7 @@ from mediacost.scenario.walk import EACH, FieldRow, walk_fields
 _OPENING = """\
 # The scenario file
 
-<!-- Written by `python packaging/tasks.py schema`; change the fields' descriptions, not this page. -->
+<!-- Written by `python packaging/tasks.py pages`; change the fields' descriptions, not this page. -->
 
 A scenario is one TOML file in UTF-8, named `*.mediacost` or `*.toml`. It can be read and changed by hand, and comments
 stay when the window saves it. The samples in `sample_scenarios/` show every table in use; `scenario.schema.json` beside
@@ -26,12 +26,14 @@ this page says the same to programs.
 - Left out is not zero: a field without a default has to be given, or the figure that needs it is missing.
 """
 
+_TABLE_HEAD = ("| key | what | unit | accepts | left out |", "| --- | --- | --- | --- | --- |")
+
 
 def file_page() -> str:
     """The page as Markdown."""
     parts = [_OPENING]
     for table, rows in groupby(_shown_rows(), key=lambda row: row.path[:-1]):
-        parts.append(f"\n## {_heading(table)}\n\n| key | what | unit | accepts | left out |\n| --- | --- | --- | --- | --- |")
+        parts += [f"\n## {_heading(table)}\n", *_TABLE_HEAD]
         parts += [_line(row.path[-1], row.description) for row in rows]
     return "\n".join(parts) + "\n"
 

@@ -94,9 +94,7 @@ def _reason_differences(expected: Any, actual: Any, path: str) -> list[str]:
     if not isinstance(actual, dict):
         return [f"{path}: expected a reason for each null, got {actual!r}"]
     wordless = [
-        f"{path}: no words for {key}"
-        for key, words in actual.items()
-        if not (isinstance(words, str) and words.strip())
+        f"{path}: no words for {key}" for key, words in actual.items() if not (isinstance(words, str) and words.strip())
     ]
     due, given = sorted(map(_without_crop, expected)), sorted(map(_without_crop, actual))
     missing = [f"{path}: no reason for {name}" for name in _beyond(due, given)]

@@ -222,18 +222,12 @@ def steps_of(room: Table, routine: Table) -> list[Step]:
         sanitiser = step.get("sanitiser")
         steps.append(
             Step(
-                minutes=tuple(
-                    number(step, f"minutes_per_{what}", 0) for what in ("sheet", "batch", "wash_day")
-                ),
-                litres=tuple(
-                    number(step, f"litres_per_{what}", 0) for what in ("sheet", "batch", "wash_day")
-                ),
+                minutes=tuple(number(step, f"minutes_per_{what}", 0) for what in ("sheet", "batch", "wash_day")),
+                litres=tuple(number(step, f"litres_per_{what}", 0) for what in ("sheet", "batch", "wash_day")),
                 cost_per_batch=number(step, "cost_per_batch", 0),
                 sheets_per_batch=step.get("sheets_per_batch"),
                 kelvin=max(0, number(step, "temperature_c", inlet) - inlet),
-                product_share=(
-                    number(sanitiser, "target_ppm") / number(sanitiser, "stock_ppm") if sanitiser else 0.0
-                ),
+                product_share=(number(sanitiser, "target_ppm") / number(sanitiser, "stock_ppm") if sanitiser else 0.0),
                 product_price=number(sanitiser, "price_per_l") if sanitiser else 0.0,
             )
         )
@@ -286,9 +280,7 @@ def candidate_of(setting: Setting, medium: Table) -> Candidate:
         equipment_months = round(12 * number(routine, "equipment_years", 5))
         if not is_equipment_owned(setting, routine):
             equipment_price = number(routine, "equipment_price", 0)
-            trays_a_year = (
-                setting.trays_per_week * number(room, "weeks_per_year", 52) * math.fsum(setting.season) / 12
-            )
+            trays_a_year = setting.trays_per_week * number(room, "weeks_per_year", 52) * math.fsum(setting.season) / 12
             equipment = equipment_price / (equipment_months / 12 * trays_a_year)
         spare = number(room, "spare_share", 0.10)
         needed = round_up(max(week.trays_away) * max(setting.season) * per_tray * (1 + spare))

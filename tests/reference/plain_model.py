@@ -119,9 +119,7 @@ def cycles_by_month(m: Candidate, trays: list[float], k: float) -> list[float]:
     """Return the cycles that a sheet has served by the end of each month."""
     if not m.reusable:
         return [0.0] * len(trays)
-    return [
-        math.fsum(trays[: month + 1]) * k * m.sheets_per_tray / m.sheets_needed for month in range(len(trays))
-    ]
+    return [math.fsum(trays[: month + 1]) * k * m.sheets_per_tray / m.sheets_needed for month in range(len(trays))]
 
 
 def purchases_by_month(m: Candidate, cycles: list[float]) -> list[float]:
@@ -131,8 +129,7 @@ def purchases_by_month(m: Candidate, cycles: list[float]) -> list[float]:
         return spent
     new = m.sheets_needed - m.owned_in_use
     replaced = [
-        m.owned_in_use * n / m.mean_cycles + new * expected_replacements(n, m.rated_life, m.loss)
-        for n in cycles
+        m.owned_in_use * n / m.mean_cycles + new * expected_replacements(n, m.rated_life, m.loss) for n in cycles
     ]
     horizon = len(cycles) - 1
     for month in range(1, horizon + 1):
@@ -213,10 +210,7 @@ def medium_answer(setting: Setting, m: Candidate, b: Candidate) -> Table:
     def mean(figure: str) -> float:
         return average(setting, m, figure)
 
-    lines = {
-        line: setting.mix({crop: found.lines[line] for crop, found in m.crops.items()})
-        for line in MEDIUM_LINES
-    }
+    lines = {line: setting.mix({crop: found.lines[line] for crop, found in m.crops.items()}) for line in MEDIUM_LINES}
     totals = {name: mean(name) for name in ("medium_total", "crop_total", "per_kg_total", "total")}
     answer: Table = {
         "id": m.medium["id"],
@@ -235,9 +229,7 @@ def medium_answer(setting: Setting, m: Candidate, b: Candidate) -> Table:
         "shelf_days": mean("shelf_days"),
         "margin_per_shelf_day": mean("margin") / mean("shelf_days"),
         "labour_minutes_per_tray": mean("labour_minutes"),
-        "return_to_labour_per_hour": return_to_labour(
-            mean("margin"), mean("labour_cost"), mean("labour_minutes")
-        ),
+        "return_to_labour_per_hour": return_to_labour(mean("margin"), mean("labour_cost"), mean("labour_minutes")),
         "wash_minutes_per_tray": m.wash_minutes,
         "wash_litres_per_tray": m.wash_litres,
         "wash_kwh_per_tray": m.wash_kwh,
@@ -312,9 +304,7 @@ def crop_alone(candidate: Candidate, crop: Table) -> Candidate:
 
 def best_for(limit: str, setting: Setting, candidates: list[Candidate], b: Candidate) -> str | None:
     """Return the id of the best medium that may be ranked."""
-    return first_best(
-        [(m.medium["id"], merit_of(limit, setting, m, b)) for m in candidates if is_ranked(m.medium)]
-    )
+    return first_best([(m.medium["id"], merit_of(limit, setting, m, b)) for m in candidates if is_ranked(m.medium)])
 
 
 def plain_answer(scenario: Table) -> Table:

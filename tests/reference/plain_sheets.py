@@ -189,6 +189,4 @@ def wash_amounts(steps: list[Step], loads: list[int], heater_efficiency: float) 
             product_cost.append(litres * step.product_share * step.product_price)
             kwh.append(litres * WATER_KJ_PER_KG_K * step.kelvin / 3600 / heater_efficiency)
             consumables.append(batches * step.cost_per_batch)
-    return WashAmounts(
-        *(math.fsum(week) / sum(loads) for week in (minutes, water, kwh, product_cost, consumables))
-    )
+    return WashAmounts(*(math.fsum(week) / sum(loads) for week in (minutes, water, kwh, product_cost, consumables)))

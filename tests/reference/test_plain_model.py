@@ -239,9 +239,7 @@ def test_sheets_washed_and_sown_the_same_day_need_no_second_set() -> None:
     ("rated_life", "loss", "mean"),
     [(100, 0.0, 100), (2, 0.5, 1.5), (3, 0.1, 1 + 0.9 + 0.81), (1, 0.3, 1)],
 )
-def test_mean_cycles_is_the_sum_of_the_chances_to_serve_each(
-    rated_life: int, loss: float, mean: float
-) -> None:
+def test_mean_cycles_is_the_sum_of_the_chances_to_serve_each(rated_life: int, loss: float, mean: float) -> None:
     assert mean_cycles_of(rated_life, loss) == pytest.approx(mean, rel=1e-14)
 
 
@@ -343,9 +341,7 @@ def test_cash_flow_of_one_year(steel: dict[str, Any]) -> None:
     assert steel["sir"]["per_tray"] == pytest.approx((372 + 175.81248) / 372)
 
 
-def test_the_baseline_and_single_use_have_nulls_with_reasons(
-    paper: dict[str, Any], steel: dict[str, Any]
-) -> None:
+def test_the_baseline_and_single_use_have_nulls_with_reasons(paper: dict[str, Any], steel: dict[str, Any]) -> None:
     assert "saving_per_tray.sell_extra" in paper["reasons"]
     assert "payback_months.per_tray.first_discounted" in paper["reasons"]
     assert len(paper["reasons"]) == 3 * (7 + 4)
