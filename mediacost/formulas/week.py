@@ -86,7 +86,7 @@ def way_round(
     Returns
     -------
     tuple of Round
-        One for each weekday on which something is sown
+        One for each weekday on which something is sown: trays [1], days counted from its Monday [days]
 
     Examples
     --------
