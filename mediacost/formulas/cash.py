@@ -1,4 +1,4 @@
-"""Money over months: dated purchases, payback, present value, rate of return.
+"""Money over months: dated purchases, present value, payback.
 
 Convention: a flow is money in (positive) or out (negative). Flow 0 falls at the start, flow t at the end of
 period t; it is discounted by t whole periods. Some spreadsheets' NPV function discounts the first flow as well:
@@ -7,18 +7,12 @@ divide by (1 + rate) to compare. Periods are months unless a function says other
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from itertools import accumulate
-
-import numpy as np
 
 from mediacost.formulas.numeric import DUST, Number, absolute, largest, minimum, ratio, total, where
 from mediacost.formulas.sheet import replacements
 from mediacost.units import MONTHS_PER_YEAR
-
-LEAST_FACTOR, MOST_FACTOR = 0.01, 100.0
-"""Discount factors per period between which a rate of return is looked for."""
-
 
 def trays_in_month(
     trays_per_week: Number, weeks_per_year: Number, season: Number, months_per_year: Number = MONTHS_PER_YEAR
@@ -384,106 +378,3 @@ def savings_to_investment(net_present: Number, net_outlay: Number) -> Number:
     ASTM E964.
     """
     return (net_present + net_outlay) / net_outlay
-
-
-def rates_of_return(flows: Sequence[float], periods_per_year: int = MONTHS_PER_YEAR) -> list[float]:
-    """Every yearly rate at which the flows are worth nothing today; none, one or several.
-
-    The net present value is a polynomial in x = 1 / (1 + rate per period). With one change of sign there is
-    exactly one root (Descartes), found between a bracket; with several, each bracket on a fine grid gives a root,
-    and two roots closer than the grid go unseen. Rates above 9,900 % or below -99 % a period are no rates.
-
-    Parameters
-    ----------
-    flows : sequence of float
-        Flow 0 at the start, flow t at the end of period t [money]
-    periods_per_year : int
-        Periods in a year [periods/year]
-
-    Returns
-    -------
-    list of float
-        Rates per year, highest first [1/year]
-
-    Examples
-    --------
-    >>> [round(rate, 5) for rate in rates_of_return([-100, 39, 59, 55, 20], 1)]
-    [0.28095]
-
-    References
-    ----------
-    The example: Gitman, Principles of Managerial Finance, 3rd brief ed. (2003), p. 348.
-    """
-    floor = tolerance(flows)
-    coefficients = [flow if abs(flow) > floor else 0.0 for flow in flows]
-    signs = [flow > 0 for flow in coefficients if flow]
-    changes = sum(a != b for a, b in zip(signs, signs[1:], strict=False))
-    if changes == 0:
-        return []
-
-    def worth(factor: float) -> float:
-        value = 0.0
-        for flow in reversed(coefficients):
-            value = value * factor + flow
-        return value
-
-    roots = [_root(worth, low, high) for low, high in _brackets(worth, coefficients, changes)]
-    return [factor**-periods_per_year - 1.0 for factor in roots]
-
-
-def _brackets(
-    worth: Callable[[float], float], coefficients: Sequence[float], changes: int
-) -> list[tuple[float, float]]:
-    if changes == 1:
-        at_one = worth(1.0)
-        if at_one == 0:
-            return [(1.0, 1.0)]
-        step = 0.5 if (at_one > 0) == (coefficients[_last_nonzero(coefficients)] > 0) else 2.0
-        start, end = 1.0, step
-        while (worth(end) > 0) == (at_one > 0) and LEAST_FACTOR < end < MOST_FACTOR:
-            start, end = end, min(MOST_FACTOR, max(LEAST_FACTOR, end * step))
-        if (worth(end) > 0) == (at_one > 0):
-            return []
-        return [(min(start, end), max(start, end))]
-    grid = np.geomspace(LEAST_FACTOR, MOST_FACTOR, 2001)
-    with np.errstate(over="ignore", invalid="ignore"):
-        values = np.polynomial.polynomial.polyval(grid, coefficients)
-    crossing = np.nonzero(np.sign(values[:-1]) * np.sign(values[1:]) < 0)[0]
-    exact = np.nonzero(values == 0)[0]
-    found = [(float(grid[at]), float(grid[at + 1])) for at in crossing] + [(float(grid[at]),) * 2 for at in exact]
-    return sorted(found)
-
-
-def _last_nonzero(values: Sequence[float]) -> int:
-    return max(at for at, value in enumerate(values) if value)
-
-
-def _root(worth: Callable[[float], float], low: float, high: float) -> float:
-    """Root between two ends of opposite sign: inverse quadratic guesses where they are safe, else halves.
-
-    T. R. Chandrupatla, Advances in Engineering Software 28 (1997) 145-149 (from memory).
-    """
-    new, at_new, old, at_old = low, worth(low), high, worth(high)
-    if at_new == 0 or low == high:
-        return low
-    share = 0.5
-    for _ in range(500):
-        guess = new + share * (old - new)
-        at_guess = worth(guess)
-        if (at_guess > 0) == (at_new > 0):
-            before, at_before = new, at_new
-        else:
-            before, at_before, old, at_old = old, at_old, new, at_new
-        new, at_new = guess, at_guess
-        nearest = new if abs(at_new) < abs(at_old) else old
-        closest = 2e-16 * abs(nearest) / abs(old - before) if old != before else 1.0
-        if closest > 0.5 or at_new == 0 or abs(old - new) <= 4e-16 * abs(nearest):
-            return new if at_new == 0 else nearest
-        xi, phi = (new - old) / (before - old), (at_new - at_old) / (at_before - at_old)
-        share = 0.5
-        if phi * phi < xi and (1 - phi) * (1 - phi) < 1 - xi:
-            share = at_new / (at_old - at_new) * at_before / (at_old - at_before) + (before - new) / (
-                old - new
-            ) * at_new / (at_before - at_new) * at_old / (at_before - at_old)
-        share = min(1 - closest, max(closest, share))
-    return new

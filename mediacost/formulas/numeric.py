@@ -26,7 +26,7 @@ _TRUTH = (bool, np.bool_)
 
 
 def where(condition: Number, if_true: Number, if_false: Number) -> Number:
-    """Choose between two numbers; both have been computed already, so both must be finite."""
+    """Choose between two numbers; both have been computed already, so neither may rest on a division by zero."""
     if isinstance(condition, _TRUTH):
         return if_true if condition else if_false
     return np.where(condition, if_true, if_false)

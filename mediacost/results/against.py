@@ -63,7 +63,7 @@ def against(evaluation: Evaluation, at: int, basis: str) -> Against:
         saved, gain = _medium_costs_only(evaluation.baseline, figures)
     elif basis == "same_harvest":
         trays = trays_for_one(evaluation, at)
-        per_baseline_tray = mark("trays_for_one", numeric.weighted(trays, evaluation.shares), medium.id)
+        per_baseline_tray = mark("trays_for_one", _all_crops(trays, evaluation.shares), medium.id)
         saved, gain = _harvest_kept(evaluation.baseline, figures, trays, evaluation.shares)
     else:
         saved, gain = _extra_sold(evaluation.baseline, figures)
@@ -76,6 +76,13 @@ def against(evaluation: Evaluation, at: int, basis: str) -> Against:
         gain=gain,
         break_even=mark("break_even_cycles", saving.break_even_cycles(life_cost, gain), medium.id, basis),
     )
+
+
+def _all_crops(trays: Sequence[Number], shares: Sequence[Number]) -> Number:
+    """Trays for one over all crops, weighted by shares; exactly one where each is one, whatever the shares add up to."""
+    if len(trays) == 1:
+        return trays[0]
+    return 1.0 + numeric.weighted([each - 1.0 for each in trays], shares)
 
 
 def _medium_costs_only(base: MediumFigures, ours: MediumFigures) -> tuple[Number, Number]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from mediacost.formulas import cash, sheet
+from mediacost.formulas import cash, rates, sheet
 from mediacost.formulas.numeric import DUST
 from mediacost.results import words
 from mediacost.results.against import BASES, Against, against, cost_per_kg_same_harvest
@@ -244,11 +244,11 @@ def _payback_cycles(simple: Answer, flow: CashFlow | None, figures: MediumFigure
 
 
 def _rate(flows: Sequence[float]) -> Answer:
-    rates = cash.rates_of_return(flows)
-    if not rates:
+    found = rates.rates_of_return(flows)
+    if not found:
         return _NO_RATE
-    if len(rates) > 1:
-        said = words.listed([words.percent(rate, 3) for rate in rates])
-        fit = "both fit" if len(rates) == 2 else "all fit"
+    if len(found) > 1:
+        said = words.listed([words.percent(rate, 3) for rate in found])
+        fit = "both fit" if len(found) == 2 else "all fit"
         return NoAnswer(Kind.SEVERAL_RATES, f"no single rate: the flows change sign more than once ({said} {fit})")
-    return rates[0]
+    return found[0]

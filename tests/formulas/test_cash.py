@@ -18,12 +18,12 @@ from mediacost.formulas.cash import (
     month_flow,
     net_present_value,
     payback,
-    rates_of_return,
     savings_to_investment,
     sheets_replaced,
     tolerance,
     trays_in_month,
 )
+from mediacost.formulas.rates import rates_of_return
 
 SLACK = 1e-7
 

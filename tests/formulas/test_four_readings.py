@@ -373,9 +373,6 @@ ROWS = [
     ),
 ]
 
-FLOATS_ONLY = {"rates_of_return"}
-"""A search for a root takes single numbers."""
-
 every_row = pytest.mark.parametrize("row", ROWS, ids=lambda row: row.formula.__name__)
 
 
@@ -402,7 +399,7 @@ def test_every_formula_has_a_row():
         for name, formula in vars(module).items()
         if inspect.isfunction(formula) and formula.__module__ == module.__name__ and not name.startswith("_")
     }
-    assert {row.formula.__name__ for row in ROWS} | FLOATS_ONLY == public
+    assert {row.formula.__name__ for row in ROWS} == public
 
 
 @every_row

@@ -121,7 +121,8 @@ def internal_rate(flows: list[float]) -> float | None:
     roots = [root for root in roots if abs(root) <= math.log(100.0)]
     if len(roots) != 1:
         return None
-    return math.expm1(-12 * roots[0])
+    rate = math.expm1(-12 * roots[0])
+    return rate if rate > -1 else None
 
 
 def _bisect(flows: list[float], left: float, right: float, at_left: int) -> float:

@@ -19,10 +19,10 @@ from mediacost.formulas.cash import (
     discounted,
     net_present_value,
     payback,
-    rates_of_return,
     savings_to_investment,
     tolerance,
 )
+from mediacost.formulas.rates import rates_of_return
 from mediacost.results.answers import Kind, NoAnswer
 from mediacost.results.comparison import _rate as single_rate
 

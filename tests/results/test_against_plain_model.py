@@ -16,6 +16,7 @@ from mediacost.scenario import check
 from tests.reference.compare_answers import compare_answers
 from tests.reference.plain_model import plain_answer
 from tests.reference.plain_sheets import TooMuchToCountError
+from tests.reference.plain_trials import with_typed_weights
 from tests.strategies import scenario_data
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_scenarios").glob("*.toml"))
@@ -24,7 +25,7 @@ SAMPLES = sorted((Path(__file__).parents[2] / "sample_scenarios").glob("*.toml")
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_samples(path):
     data = tomllib.loads(path.read_text(encoding="utf-8"))
-    assert compare_answers(plain_answer(data), _answer(data)) == []
+    assert compare_answers(plain_answer(with_typed_weights(data)), _answer(data)) == []
 
 
 @settings(max_examples=60, deadline=None)
@@ -35,7 +36,7 @@ def test_random_scenarios(data):
     except InputFaults:
         assume(False)
     try:
-        expected = plain_answer(data)
+        expected = plain_answer(with_typed_weights(data))
     except TooMuchToCountError:
         assume(False)
     assert compare_answers(expected, answer, rel=1e-8) == []
