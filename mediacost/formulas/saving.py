@@ -2,7 +2,35 @@
 
 from __future__ import annotations
 
-from mediacost.formulas.numeric import Number, ceil, maximum, ratio
+from mediacost.formulas.numeric import Number, absolute, ceil, maximum, ratio, where
+
+
+ROUNDING = 1e-12
+"""Share of two amounts below which their difference is rounding, not money."""
+
+
+def difference(one: Number, other: Number) -> Number:
+    """One amount less another: one - other; nothing where that is only rounding.
+
+    Two media that cost the same differ by the last digits of a float; no break-even or rate may be made of those.
+
+    Parameters
+    ----------
+    one, other : number
+        Amounts of the same kind [money]
+
+    Returns
+    -------
+    number
+        Their difference [money]
+
+    Examples
+    --------
+    >>> difference(0.1 + 0.2, 0.3), difference(3.0, 2.5)
+    (0.0, 0.5)
+    """
+    apart = one - other
+    return where(absolute(apart) <= ROUNDING * (absolute(one) + absolute(other)), 0.0 * apart, apart)
 
 
 def running_cost(cost: Number, sheet_wear: Number, equipment: Number) -> Number:

@@ -87,8 +87,8 @@ def _all_crops(trays: Sequence[Number], shares: Sequence[Number]) -> Number:
 
 def _medium_costs_only(base: MediumFigures, ours: MediumFigures) -> tuple[Number, Number]:
     run = _run(ours, ours.mix.medium_total, ours.mix)
-    saved = _run(base, base.mix.medium_total, base.mix) - run
-    return saved, base.mix.medium_total - (run + _equipment(ours, ours.mix))
+    saved = saving.difference(_run(base, base.mix.medium_total, base.mix), run)
+    return saved, saving.difference(base.mix.medium_total, run + _equipment(ours, ours.mix))
 
 
 def _harvest_kept(
@@ -97,15 +97,15 @@ def _harvest_kept(
     saved, gain = [], []
     for theirs, tray, count in zip(base.by_crop, ours.by_crop, trays, strict=True):
         run = _run(ours, tray.total, tray)
-        saved.append(_run(base, theirs.total, theirs) - count * run)
-        gain.append(theirs.total - count * (run + _equipment(ours, tray)))
+        saved.append(saving.difference(_run(base, theirs.total, theirs), count * run))
+        gain.append(saving.difference(theirs.total, count * (run + _equipment(ours, tray))))
     return numeric.weighted(saved, shares), numeric.weighted(gain, shares)
 
 
 def _extra_sold(base: MediumFigures, ours: MediumFigures) -> tuple[Number, Number]:
-    earns = ours.mix.revenue - _run(ours, ours.mix.total, ours.mix)
-    saved = earns - (base.mix.revenue - _run(base, base.mix.total, base.mix))
-    return saved, earns - _equipment(ours, ours.mix) - base.mix.margin
+    earns = saving.difference(ours.mix.revenue, _run(ours, ours.mix.total, ours.mix))
+    saved = saving.difference(earns, saving.difference(base.mix.revenue, _run(base, base.mix.total, base.mix)))
+    return saved, saving.difference(saving.difference(earns, _equipment(ours, ours.mix)), base.mix.margin)
 
 
 def _run(figures: MediumFigures, cost: Number, tray: TrayFigures) -> Number:

@@ -246,6 +246,7 @@ ROWS = [
         "money/hour",
     ),
     # saving
+    Row(saving.difference, {"one": money(1.5, 0.25), "other": money(0.0, 0.25)}, "money", unseen=("one", "other")),
     Row(
         saving.running_cost,
         {"cost": money(1.5), "sheet_wear": money(0.0, 0.25), "equipment": money(0.0, 0.3)},

@@ -79,9 +79,10 @@ def saving_on(setting: Setting, m: Candidate, b: Candidate, basis: str) -> Savin
     trays = dict.fromkeys(m.crops, 1.0) if basis != "same_harvest" else trays_for_one(setting, m, b)
     if trays is None:
         return None
-    running, room_for_sheets = {}, {}
+    running, room_for_sheets, turned_over = {}, {}, {}
     for crop, on_m in m.crops.items():
         on_b, k = b.crops[crop], trays[crop]
+        turned_over[crop] = on_b.total + on_b.revenue + k * (on_m.total + on_m.revenue)
         if basis == "per_tray":
             cost_m, cost_b = on_m.medium_total, on_b.medium_total
         elif basis == "same_harvest":
@@ -90,7 +91,15 @@ def saving_on(setting: Setting, m: Candidate, b: Candidate, basis: str) -> Savin
             cost_m, cost_b = on_m.total - on_m.revenue, on_b.total - on_b.revenue
         running[crop] = (cost_b - on_b.dated_cost) - k * (cost_m - on_m.dated_cost)
         room_for_sheets[crop] = cost_b - k * (cost_m - on_m.dated_cost + m.equipment_per_tray)
-    return Saving(setting.mix(trays), setting.mix(running), setting.mix(room_for_sheets))
+    money = setting.mix(turned_over)
+    return Saving(
+        setting.mix(trays), without_dust(setting.mix(running), money), without_dust(setting.mix(room_for_sheets), money)
+    )
+
+
+def without_dust(difference: float, turned_over: float) -> float:
+    """Return a difference of money, or nothing where it is only the rounding of what is turned over."""
+    return 0.0 if abs(difference) <= 1e-13 * abs(turned_over) else difference
 
 
 def break_even(m: Candidate, saving: Saving) -> tuple[float | None, float | None]:
