@@ -13,6 +13,9 @@ from typing import Any
 from mediacost.errors import InputFaults
 from mediacost.scenario import ScenarioFile, read_file
 
+_MANY_DRAWS = 200_000
+"""From so many draws on they take long enough to say how far it is."""
+
 
 def check(options: Namespace) -> None:
     """Look a scenario over; faults are raised, warnings printed."""
@@ -66,6 +69,47 @@ def explain(options: Namespace) -> None:
     heading = explanation_heading(explanation, file.scenario)
     _print(explanation_lines(explanation, heading, _width(), options.depth))
     _print(caution_lines(cautions_for_medium(file.scenario, medium), _width()))
+
+
+def trial(options: Namespace) -> None:
+    """Say what the trials of a scenario show."""
+    from mediacost.results.trial_json import trials_json
+    from mediacost.results.trials import trials_answer
+
+    file = _read(options.file)
+    answer = _with_place(options.file, lambda: trials_answer(file.scenario))
+    if options.json:
+        _print_json(trials_json(answer))
+        return
+    from mediacost.cli.trial_text import trial_lines
+
+    _print_warnings(file)
+    _print(trial_lines(answer, _width()))
+
+
+def confidence(options: Namespace) -> None:
+    """Work out how sure the answer of a scenario is."""
+    from mediacost.results.confidence import how_sure
+    from mediacost.results.confidence_json import confidence_json
+    from mediacost.results.study import DEFAULT_DRAWS, DEFAULT_SEED
+
+    file = _read(options.file)
+    draws = DEFAULT_DRAWS if options.draws is None else options.draws
+    seed = DEFAULT_SEED if options.seed is None else options.seed
+    progress = _say_share if sys.stderr is not None and sys.stderr.isatty() and draws >= _MANY_DRAWS else None
+    answer = _with_place(options.file, lambda: how_sure(file.scenario, draws, seed, progress=progress))
+    if options.json:
+        _print_json(confidence_json(answer))
+        return
+    from mediacost.cli.confidence_text import confidence_lines
+
+    _print_warnings(file)
+    _print(confidence_lines(answer, _width()))
+
+
+def _say_share(done: float) -> None:
+    """Tell somebody who waits at a terminal how far it is."""
+    print(f"\r{done:.0%} of the draws done", end="" if done < 1 else "\n", file=sys.stderr, flush=True)
 
 
 def _read(path: str) -> ScenarioFile:

@@ -30,11 +30,15 @@ def build_parser() -> argparse.ArgumentParser:
     explain = _reading(verbs, "explain", "open one figure down to the inputs", commands.explain)
     explain.add_argument("--medium", required=True, metavar="ID", help="which medium")
     explain.add_argument("--figure", required=True, metavar="NAME", help="which figure, such as cost_per_kg")
-    explain.add_argument("--depth", type=_depth, metavar="N", help="show only so many levels of steps")
+    explain.add_argument("--depth", type=_whole_number, metavar="N", help="show only so many levels of steps")
+    _reading(verbs, "trial", "what the tray trials show, and what they cannot tell yet", commands.trial)
+    sure = _reading(verbs, "confidence", "how sure the answer is, and what would flip it", commands.confidence)
+    sure.add_argument("--draws", type=_whole_number, metavar="N", help="how many draws; 8192 where left out")
+    sure.add_argument("--seed", type=_whole_number, metavar="N", help="the same seed gives the same figures; 1")
     return parser
 
 
-def _depth(text: str) -> int:
+def _whole_number(text: str) -> int:
     if not text.isdecimal():
         raise argparse.ArgumentTypeError(f"{text!r} is not a whole number of 0 or more")
     return int(text)

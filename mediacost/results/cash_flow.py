@@ -65,9 +65,7 @@ class CashBook:
 
     def _totals(self, name: str, flows: Sequence[Number], medium: str, basis: str) -> tuple[Number, ...]:
         mark = self._evaluation.reading.mark
-        return tuple(
-            mark(name, so_far, medium, basis, month) for month, so_far in enumerate(cash.cumulative(flows))
-        )
+        return tuple(mark(name, so_far, medium, basis, month) for month, so_far in enumerate(cash.cumulative(flows)))
 
     def _purchases(self, at: int, against: Against, basis: str) -> Purchases:
         if basis != "same_harvest":

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, stats
 
-from mediacost.formulas.sampling import share_blocks, standard_error, student_mean, triangular
+from mediacost.formulas.sampling import linked_shares, share_blocks, standard_error, student_mean, triangular
 
 sizes = st.floats(-1e9, 1e9, allow_nan=False)
 any_share = st.floats(0, 1)
@@ -98,3 +98,18 @@ def test_draws_cover_evenly():
     for row in drawn:
         counts = np.histogram(row, 16, (0, 1))[0]
         assert counts.tolist() == [256] * 16
+
+
+def test_linked_shares_hang_together_and_stay_even():
+    """Rank correlation of a Gaussian copula: 6 / pi * arcsin(r / 2) (K. Pearson, from memory)."""
+    drawn = np.concatenate(list(share_blocks(2**15, 3, seed=2)), axis=1)
+    correlation = np.array([[1.0, 0.6, -0.3], [0.6, 1.0, 0.0], [-0.3, 0.0, 1.0]])
+    linked = linked_shares(drawn, correlation)
+    np.testing.assert_allclose(np.corrcoef(linked), 6 / np.pi * np.arcsin(correlation / 2), atol=0.005)
+    for row in linked:
+        np.testing.assert_allclose(np.histogram(row, 10, (0, 1))[0], 2**15 / 10, rtol=0.03)
+
+
+def test_shares_without_a_link_stay_as_they_are():
+    drawn = next(share_blocks(512, 2, seed=2))
+    np.testing.assert_allclose(linked_shares(drawn, np.eye(2)), drawn, rtol=1e-12)

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from mediacost.formulas.knowing import value_of_knowing_all, value_of_knowing_some
-from mediacost.formulas.sampling import share_blocks, student_mean, triangular, triangular_mean
+from mediacost.formulas.sampling import linked_shares, share_blocks, student_mean, triangular, triangular_mean
 
 
 def shares(count: int, inputs: int, seed: int = 1) -> np.ndarray:
@@ -160,3 +160,15 @@ def test_knowing_one_of_two_normal_doubts(mean: float) -> None:
     found = value_of_knowing_some(worth, np.array([first, second]), [[0], [1], [0, 1]])
     for value, sd in zip(found, (240.0, 180.0, 300.0), strict=True):
         assert value == pytest.approx(sd * unit_normal_loss(abs(mean) / sd), abs=2.5)
+
+
+@pytest.mark.parametrize("together", [-0.5, 0.6])
+def test_knowing_one_of_two_linked_normal_doubts(together: float) -> None:
+    """The first tells of the second: with correlation r its mean moves by r * sd2 / sd1 of the first's move."""
+    drawn = linked_shares(shares(2**14, 2), np.array([[1.0, together], [together, 1.0]]))
+    first, second = normal(drawn[0], 0.0, 240.0), normal(drawn[1], 0.0, 180.0)
+    worth = np.array([np.zeros_like(first), 60.0 + first + second])
+    found = value_of_knowing_some(worth, np.array([first, second]), [[0], [1], [0, 1]], linked=[[0, 1]])
+    both = math.sqrt(240**2 + 180**2 + 2 * together * 240 * 180)
+    for value, sd in zip(found, (abs(240 + together * 180), abs(180 + together * 240), both), strict=True):
+        assert value == pytest.approx(sd * unit_normal_loss(60 / sd), abs=3)
