@@ -14,11 +14,15 @@ from mediacost.results.overview import is_shown, overview
 from mediacost.results.verdict import verdict
 
 
+_FURTHER = "How sure, what would flip it and what to find out first: 'mediacost confidence FILE' works it out."
+
+
 def comparison_lines(comparison: Comparison, cautions: Iterable[Caution], width: int) -> list[str]:
     """Everything ``compare`` prints."""
     lines = [*wrapped(comparison.title, width), ""]
     for paragraph in verdict(comparison).paragraphs:
         lines += wrapped(paragraph, width)
+    lines += wrapped(_FURTHER, width)
     columns = [each.name + (" (today)" if each.id == comparison.baseline else "") for each in comparison.media]
     lines += ["", *lay_out(columns, table_rows(comparison), width)]
     return lines + _reasons(comparison, width) + _how_counted(comparison, width) + caution_lines(cautions, width)
