@@ -1,4 +1,4 @@
-"""Chores of whoever works on mediacost. Standard library only:  python packaging/tasks.py check|lock|pages|bench
+"""Chores of whoever works on mediacost. Standard library only:  python packaging/tasks.py check|lock|pages|pictures|bench
 
 The tools come from the Python that runs this, if it has them, else from .venv, which ``sh packaging/test.sh`` makes.
 """
@@ -63,6 +63,11 @@ def pages() -> int:
     return 0
 
 
+def pictures() -> int:
+    """Write the manual's pictures of the window into docs/pictures."""
+    return run("tests.pictures")
+
+
 def bench() -> int:
     """Run every tests/benchmarks/bench_*.py; each prints its table and fails beyond its limits."""
     names = sorted(path.stem for path in (ROOT / "tests" / "benchmarks").glob("bench_*.py"))
@@ -93,7 +98,7 @@ def python() -> str:
     raise SystemExit("The tools are not installed yet: run  sh packaging/test.sh  once.")
 
 
-CHORES = {chore.__name__: chore for chore in (check, lock, pages, bench)}
+CHORES = {chore.__name__: chore for chore in (check, lock, pages, pictures, bench)}
 
 
 def main() -> int:

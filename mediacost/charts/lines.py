@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
 from matplotlib.figure import Figure
 
 from mediacost.charts.findings import by_month_finding, over_cycles_finding
@@ -48,8 +47,8 @@ class OverCyclesChart(LineChart):
         line = medium.over_cycles.get(comparison.basis)
         if line is None:
             return [], []
-        x = np.linspace(0, right, 2)
-        return x, saving.cost_after_cycles(line.start, line.per_cycle, x)
+        ends = (0.0, right)
+        return ends, [saving.cost_after_cycles(line.start, line.per_cycle, cycles) for cycles in ends]
 
     def mark(self, medium: MediumAnswer, comparison: Comparison, right: float) -> tuple[float, float, str] | None:
         line = medium.over_cycles.get(comparison.basis)
@@ -83,9 +82,9 @@ class ByMonthChart(LineChart):
         return float(comparison.horizon_months)
 
     def points(self, medium: MediumAnswer, comparison: Comparison, right: float) -> Points:
-        months = np.arange(comparison.horizon_months + 1)
+        months = range(comparison.horizon_months + 1)
         if medium.id == comparison.baseline:
-            return months, np.zeros(len(months))
+            return months, [0.0] * len(months)
         flow = medium.cash.get(comparison.basis)
         return ([], []) if flow is None else (months, flow.running)
 

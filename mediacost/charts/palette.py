@@ -6,7 +6,7 @@ A medium takes a colour and a dash by its place in the file and keeps them in ev
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 Dash = str | tuple[int, tuple[float, ...]]
 
@@ -26,8 +26,7 @@ GROUP_HATCHES = ("", "//", "..", "--", "xx")
 """The second sign of each of the five cost groups."""
 
 
-@dataclass(frozen=True, slots=True)
-class Theme:
+class Theme(NamedTuple):
     """The colours of a page: paper, ink, fainter ink, grid lines, and one colour for each medium."""
 
     paper: str

@@ -13,7 +13,6 @@ from mediacost.results.figures import BASIS_NAMES, FIGURES, split_path
 from mediacost.results.overview import is_shown, overview
 from mediacost.results.verdict import verdict
 
-
 _FURTHER = "How sure, what would flip it and what to find out first: 'mediacost confidence FILE' works it out."
 
 

@@ -193,9 +193,9 @@ class AnswerPanel(QFrame):
             lines.linkActivated.connect(lambda link: self.asked.emit(*asked_by(link)))
             self._media.append(lines)
             self._rows.addWidget(lines)
-        for place, lines in enumerate(self._media):
+        for place, label in enumerate(self._media):
             here = place < len(comparison.media)
-            _say(lines, self._medium_html(comparison.media[place], comparison, place) if here else "")
+            _say(label, self._medium_html(comparison.media[place], comparison, place) if here else "")
 
     def _medium_html(self, medium: MediumAnswer, comparison: Comparison, place: int) -> str:
         colour = self._theme.medium(place)

@@ -233,14 +233,16 @@ class NumberField(QWidget):
     def _set_span(self) -> None:
         """From where to where the bar goes: the range if there is one, else from half to one and a half."""
         held = self._session.value(self.keys)
+        low: Any
+        high: Any
         if isinstance(held, Mapping):
-            ends = (held.get("low"), held.get("high"))
+            low, high = held.get("low"), held.get("high")
         else:
-            ends = (held * 0.5, held * 1.5) if _is_number(held) else (None, None)
-        usable = all(_is_number(end) for end in ends) and ends[0] < ends[1]
+            low, high = (held * 0.5, held * 1.5) if _is_number(held) else (math.nan, math.nan)
+        usable = bool(_is_number(low) and _is_number(high) and low < high)
         if usable:
-            self._span = self._within_bounds(float(ends[0]), float(ends[1]))
-        self._bar.setVisible(bool(usable))
+            self._span = self._within_bounds(float(low), float(high))
+        self._bar.setVisible(usable)
         value = held.get("likely") if isinstance(held, Mapping) else held
         with QSignalBlocker(self._bar):
             self._bar.setValue(self._notch(value))

@@ -45,4 +45,5 @@ def ask_unsaved(parent: QWidget, name: str) -> str:
     box.setDefaultButton(save)
     box.setEscapeButton(stay)
     box.exec()
-    return {save: "save", drop: "drop"}.get(box.clickedButton(), "stay")
+    clicked = box.clickedButton()
+    return "save" if clicked is save else "drop" if clicked is drop else "stay"

@@ -47,7 +47,7 @@ class Notice(QFrame):
         """The buttons by their words."""
         return {way.text(): way for way in self._ways}
 
-    def say(self, text: str, ways_out: Mapping[str, Callable[[], None]] | None = None) -> None:
+    def say(self, text: str, ways_out: Mapping[str, Callable[[], object]] | None = None) -> None:
         """Show a message with its ways out; each closes the message and then acts."""
         self.clear()
         self._text.setText(re.sub(r"([/\\\\_])", rf"\1{_MAY_BREAK}", text))
@@ -70,6 +70,6 @@ class Notice(QFrame):
         self._text.clear()
         self.hide()
 
-    def _take(self, act: Callable[[], None]) -> None:
+    def _take(self, act: Callable[[], object]) -> None:
         self.clear()
         act()

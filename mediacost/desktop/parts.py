@@ -72,12 +72,12 @@ def _weights(
     medium: Mapping[str, Any], data: Mapping[str, Any], measured: Mapping[tuple[str, str], str]
 ) -> Iterator[FieldSpec | Note]:
     for crop in _tables(data, "crops"):
-        key = (medium.get("id"), crop.get("id"))
+        key = (str(medium.get("id")), str(crop.get("id")))
         if key in measured:
             yield Note(f"Harvest weight, {_name(crop)}", measured[key])
             continue
         for place, pair in enumerate(_tables(data, "pairs")):
-            if (pair.get("medium"), pair.get("crop")) == key:
+            if (str(pair.get("medium")), str(pair.get("crop"))) == key:
                 yield _spec(("pairs", place, "mean_g"), _name(crop), _name(medium))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtWidgets import QButtonGroup, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from mediacost.desktop.parts import Part
 from mediacost.desktop.sizes import scaled
@@ -42,7 +42,7 @@ class PartsList(QScrollArea):
         self._size()
 
     @property
-    def words(self) -> dict[str, QPushButton]:
+    def words(self) -> dict[str, QAbstractButton]:
         """The words by the whole name of their part."""
         return {word.accessibleName(): word for word in self._group.buttons()}
 

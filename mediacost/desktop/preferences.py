@@ -19,6 +19,7 @@ class Preferences:
     def size(self) -> QSize:
         """The window's size."""
         size = self._settings.value("window/size", _SIZE, type=QSize)
+        assert isinstance(size, QSize)
         return size if size.isValid() and size.width() >= 320 and size.height() >= 240 else _SIZE
 
     @size.setter
@@ -28,7 +29,7 @@ class Preferences:
     @property
     def folder(self) -> Path:
         """The folder in which files were last opened or saved."""
-        return Path(self._settings.value("files/folder", str(Path.home()), type=str))
+        return Path(str(self._settings.value("files/folder", str(Path.home()), type=str)))
 
     @folder.setter
     def folder(self, folder: Path) -> None:

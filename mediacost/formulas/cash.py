@@ -14,6 +14,7 @@ from mediacost.formulas.numeric import DUST, Number, absolute, largest, minimum,
 from mediacost.formulas.sheet import replacements
 from mediacost.units import MONTHS_PER_YEAR
 
+
 def trays_in_month(
     trays_per_week: Number, weeks_per_year: Number, season: Number, months_per_year: Number = MONTHS_PER_YEAR
 ) -> Number:

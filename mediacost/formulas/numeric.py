@@ -13,8 +13,6 @@ from functools import reduce
 from operator import add
 from typing import Any
 
-import numpy as np
-
 Number = Any
 """A float, an array, a recorded number or a unit-carrying quantity."""
 
@@ -22,19 +20,35 @@ DUST = 1e-9
 """Relative slack within which a whole number spoilt by rounding still counts as whole."""
 
 _PLAIN = (int, float)
-_TRUTH = (bool, np.bool_)
+
+
+class _Numpy:
+    """NumPy, loaded when the first number comes that is not a plain one: an answer on floats starts without it."""
+
+    def __getattr__(self, name: str) -> Any:
+        import numpy
+
+        return getattr(numpy, name)
+
+
+np = _Numpy()
+
+
+def _is_numpy_truth(condition: Any) -> bool:
+    """Whether a condition is NumPy's own yes or no: as good as a plain one."""
+    return isinstance(condition, np.bool_)
 
 
 def where(condition: Number, if_true: Number, if_false: Number) -> Number:
     """Choose between two numbers; both have been computed already, so neither may rest on a division by zero."""
-    if isinstance(condition, _TRUTH):
+    if isinstance(condition, bool) or _is_numpy_truth(condition):
         return if_true if condition else if_false
     return np.where(condition, if_true, if_false)
 
 
 def ratio(above: Number, below: Number, valid: Number, otherwise: Number) -> Number:
     """Divide where ``valid``; elsewhere give ``otherwise`` and never touch the denominator."""
-    if isinstance(valid, _TRUTH):
+    if isinstance(valid, bool) or _is_numpy_truth(valid):
         return above / below if valid else otherwise
     return np.where(valid, above / np.where(valid, below, 1.0), otherwise)
 

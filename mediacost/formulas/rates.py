@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
-
-import numpy as np
 
 from mediacost.formulas.cash import tolerance
 from mediacost.units import MONTHS_PER_YEAR
@@ -12,14 +11,19 @@ from mediacost.units import MONTHS_PER_YEAR
 LEAST_FACTOR, MOST_FACTOR = 0.01, 100.0
 """Discount factors per period between which a rate of return is looked for."""
 
+_GRID = tuple(math.exp(math.copysign(math.log(MOST_FACTOR) * (step / 64) ** 2, step)) for step in range(-64, 65))
+"""Where to look: close together around 1, where rates of real flows are, and wider apart towards the ends."""
+
+_GOLDEN = (3 - math.sqrt(5)) / 2
+
 
 def rates_of_return(flows: Sequence[float], periods_per_year: int = MONTHS_PER_YEAR) -> list[float]:
     """Every yearly rate at which the flows are worth nothing today; none, one or several.
 
     The net present value is a polynomial in x = 1 / (1 + rate per period). With one change of sign there is
-    exactly one root (Descartes), found between a bracket; with several, each bracket on a fine grid gives a root,
-    and two roots within 0.5 % a period go unseen. Rates above 9,900 % or below -99 % a period, or of -100 % a year,
-    are no rates.
+    exactly one root (Descartes), found between a bracket; with several, a grid finds the changes of sign, and where
+    it comes close to zero between them a pair of roots is looked for. Rates above 9,900 % or below -99 % a period,
+    or of -100 % a year, are no rates.
 
     Parameters
     ----------
@@ -74,13 +78,44 @@ def _brackets(
         if (worth(end) > 0) == (at_one > 0):
             return []
         return [(min(start, end), max(start, end))]
-    grid = np.geomspace(LEAST_FACTOR, MOST_FACTOR, 2001)
-    with np.errstate(over="ignore", invalid="ignore"):
-        values = np.polynomial.polynomial.polyval(grid, coefficients)
-    crossing = np.nonzero(np.sign(values[:-1]) * np.sign(values[1:]) < 0)[0]
-    exact = np.nonzero(values == 0)[0]
-    found = [(float(grid[at]), float(grid[at + 1])) for at in crossing] + [(float(grid[at]),) * 2 for at in exact]
+    values = [worth(factor) for factor in _GRID]
+    found = [(factor, factor) for factor, value in zip(_GRID, values, strict=True) if value == 0]
+    for at in range(len(_GRID) - 1):
+        if _opposite(values[at], values[at + 1]):
+            found.append((_GRID[at], _GRID[at + 1]))
+    for at in range(1, len(_GRID) - 1):
+        found += _dip(worth, _GRID[at - 1 : at + 2], values[at - 1 : at + 2])
     return sorted(found)
+
+
+def _opposite(one: float, other: float) -> bool:
+    return one != 0 and other != 0 and (one > 0) != (other > 0)
+
+
+def _dip(
+    worth: Callable[[float], float], factors: Sequence[float], values: Sequence[float]
+) -> list[tuple[float, float]]:
+    """Brackets of a pair of roots that three neighbours of one sign hide between them; none as a rule.
+
+    Where the middle value lies closest to zero, the lowest point is looked for by golden sections, until one is beyond.
+    """
+    left, middle, right = factors
+    sign = 1.0 if values[1] > 0 else -1.0
+    below, lowest, above = (sign * value for value in values)
+    if not (0 < lowest < below and lowest < above):
+        return []
+    for _ in range(40):
+        further = right - middle > middle - left
+        guess = middle + _GOLDEN * (right - middle) if further else middle - _GOLDEN * (middle - left)
+        value = sign * worth(guess)
+        if value <= 0:
+            return [(factors[0], guess), (guess, factors[2])]
+        if value < lowest:
+            left, right = (middle, right) if further else (left, middle)
+            middle, lowest = guess, value
+        else:
+            left, right = (left, guess) if further else (guess, right)
+    return []
 
 
 def _last_nonzero(values: Sequence[float]) -> int:

@@ -60,7 +60,7 @@ def share_blocks(count: int, inputs: int, seed: int, block: int = 16_384) -> Ite
         for start in range(0, count, block):
             yield np.empty((0, min(block, count - start)))
         return
-    from scipy.stats import qmc  # type: ignore[import-untyped]
+    from scipy.stats import qmc
 
     # the sequence is balanced in powers of two, so whole ones are taken from it and the surplus is left
     size = min(block, 1 << max(0, (count - 1).bit_length()))
@@ -94,7 +94,7 @@ def linked_shares(shares: Shares, correlation: Shares) -> Shares:
     >>> linked_shares(np.array([[0.9], [0.5]]), together).round(4).ravel().tolist()
     [0.9, 0.779]
     """
-    from scipy import special  # type: ignore[import-untyped]
+    from scipy import special
 
     scores = np.linalg.cholesky(correlation) @ special.ndtri(shares)
     linked: Shares = special.ndtr(scores)

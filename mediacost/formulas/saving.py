@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from mediacost.formulas.numeric import Number, absolute, ceil, maximum, ratio, where
 
-
 ROUNDING = 1e-12
 """Share of two amounts below which their difference is rounding, not money."""
 

@@ -69,7 +69,7 @@ def bell_shape(residuals: Weights) -> tuple[float, float]:
     values = np.asarray(residuals, dtype=float)
     if not 3 <= len(values) <= MOST_FOR_SHAPE or np.ptp(values) == 0:
         return math.nan, math.nan
-    from scipy import stats  # type: ignore[import-untyped]
+    from scipy import stats
 
     found = stats.shapiro(values)
     return float(found.statistic), float(found.pvalue)

@@ -36,7 +36,7 @@ def t_tail(t: Number, df: Number) -> Number:
     >>> round(float(t_tail(2.228139, 10)), 6)
     0.05
     """
-    from scipy import special  # type: ignore[import-untyped]
+    from scipy import special
 
     return 2 * special.stdtr(df, -np.abs(t))
 

@@ -216,7 +216,7 @@ def _others(i: int, count: int) -> list[tuple[int, int]]:
 
 def _integrated(t: float, loadings: Floats, df: float) -> float:
     """P(all abs(T_i) < t) by the trapezoid rule, which converges fast on such bell-shaped integrands."""
-    from scipy import special  # type: ignore[import-untyped]
+    from scipy import special
 
     rest = np.sqrt(1 - loadings**2)
     step = min(0.25, 0.5 * float(rest.min()))

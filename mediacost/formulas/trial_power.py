@@ -88,7 +88,7 @@ def power_of_difference(
     >>> round(power_of_difference(20.0, 20.0, 20), 4)
     0.8690
     """
-    from scipy import special  # type: ignore[import-untyped]
+    from scipy import special
 
     df = residual_df(trays, media, blocked)
     critical = float(t_critical(df, confidence, comparisons))

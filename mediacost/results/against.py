@@ -79,7 +79,7 @@ def against(evaluation: Evaluation, at: int, basis: str) -> Against:
 
 
 def _all_crops(trays: Sequence[Number], shares: Sequence[Number]) -> Number:
-    """Trays for one over all crops, weighted by shares; exactly one where each is one, whatever the shares add up to."""
+    """Trays for one over all crops, weighted by shares; exactly one where each is one."""
     if len(trays) == 1:
         return trays[0]
     return 1.0 + numeric.weighted([each - 1.0 for each in trays], shares)

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields, is_dataclass
 from enum import StrEnum
-from typing import Any
+from typing import Any, NamedTuple
 
 from mediacost.results.cash_flow import CashFlow
 
@@ -24,8 +23,7 @@ class Kind(StrEnum):
     SEVERAL_RATES = "several rates"
 
 
-@dataclass(frozen=True, slots=True)
-class NoAnswer:
+class NoAnswer(NamedTuple):
     """An outcome that is not a number, with its reason in words."""
 
     kind: Kind
@@ -39,8 +37,7 @@ Answer = float | NoAnswer
 """A number, or the reason why there is none."""
 
 
-@dataclass(frozen=True, slots=True)
-class Payback:
+class Payback(NamedTuple):
     """Months until the money is back: for good, and for the first time; plain and discounted."""
 
     simple: Answer
@@ -49,8 +46,7 @@ class Payback:
     first_discounted: Answer
 
 
-@dataclass(frozen=True, slots=True)
-class OverCycles:
+class OverCycles(NamedTuple):
     """What a medium costs as cycles go by, in place of one tray of the baseline: at the start, and with each cycle.
 
     A difference in harvest is counted into the cycle, so the line crosses the baseline's at the break-even cycles.
@@ -60,8 +56,7 @@ class OverCycles:
     per_cycle: float
 
 
-@dataclass(frozen=True, slots=True)
-class CropAnswer:
+class CropAnswer(NamedTuple):
     """A medium on one crop."""
 
     crop: str
@@ -73,16 +68,14 @@ class CropAnswer:
     return_to_labour_per_hour: Answer
 
 
-@dataclass(frozen=True, slots=True)
-class ConditionAnswer:
+class ConditionAnswer(NamedTuple):
     """Something that must hold before a medium may be used, and whether it does: yes, no or unknown."""
 
     what: str
     met: str
 
 
-@dataclass(frozen=True, slots=True)
-class MediumAnswer:
+class MediumAnswer(NamedTuple):
     """Everything the comparison says of one medium. Money in the scenario's currency, unrounded."""
 
     id: str
@@ -132,8 +125,7 @@ class MediumAnswer:
         return any(condition.met == "no" for condition in self.conditions)
 
 
-@dataclass(frozen=True, slots=True)
-class Doubt:
+class Doubt(NamedTuple):
     """What the single answer leaves unworked: inputs given as ranges, and what the harvest weights rest on.
 
     Trays weighed in all; weights typed without a number of trays; the fewest trays behind any of the others.
@@ -145,8 +137,7 @@ class Doubt:
     fewest_trays: int
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(NamedTuple):
     """All media against the one in use today."""
 
     title: str
@@ -190,10 +181,10 @@ def walk(record: Any, path: str = "") -> Iterator[tuple[str, Answer]]:
     elif isinstance(record, Mapping):
         for name, value in record.items():
             yield from walk(value, f"{path}.{name}")
-    elif isinstance(record, tuple):
+    elif hasattr(record, "_fields"):
+        for name in record._fields:
+            if name not in _NOT_FIGURES:
+                yield from walk(getattr(record, name), f"{path}.{name}" if path else name)
+    else:
         for each in record:
             yield from walk(each, f"{path}.{each.crop}")
-    elif is_dataclass(record):
-        for field in fields(record):
-            if field.name not in _NOT_FIGURES:
-                yield from walk(getattr(record, field.name), f"{path}.{field.name}" if path else field.name)

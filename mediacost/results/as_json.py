@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
 from typing import Any
 
 from mediacost.results.answers import Comparison, MediumAnswer, NoAnswer
@@ -26,9 +25,9 @@ def comparison_json(comparison: Comparison) -> dict[str, Any]:
 
 def _medium(medium: MediumAnswer) -> dict[str, Any]:
     data = {
-        field.name: _plain(getattr(medium, field.name))
-        for field in fields(medium)
-        if field.name not in ("cash", "over_cycles", "conditions", "by_crop")
+        name: _plain(value)
+        for name, value in medium._asdict().items()
+        if name not in ("cash", "over_cycles", "conditions", "by_crop")
     }
     return data | {
         "reasons": {path: why for path, why in medium.reasons.items() if _is_shown(path)},
@@ -46,8 +45,8 @@ def _plain(value: Any) -> Any:
         return None
     if isinstance(value, Mapping):
         return {key: _plain(each) for key, each in value.items()}
+    if hasattr(value, "_asdict"):
+        return {name: _plain(each) for name, each in value._asdict().items()}
     if isinstance(value, (list, tuple)):
         return [_plain(each) for each in value]
-    if is_dataclass(value):
-        return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
     return value

@@ -8,7 +8,7 @@ practice.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from mediacost.scenario import Medium, Range, Scenario, Wash, WashStep
 
@@ -16,8 +16,7 @@ HOT_FROM_C = 43.0
 """Water at or above this is called hot here: skin starts to scald with time (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """A group of cautions and what brings it up."""
 
     id: str
@@ -108,8 +107,8 @@ def cautions_page() -> str:
     parts = [
         "# Cautions\n",
         "<!-- Written by `python packaging/tasks.py pages`; change the catalogue, not this page. -->\n",
-        "They are shown wherever a sanitiser, a hot wash or reuse shows. They remind; they clear nothing as safe and set "
-        "no dose. The product's label, local codes and a licensed person decide.",
+        "They are shown wherever a sanitiser, a hot wash or reuse shows. They remind; they clear nothing as safe and "
+        "set no dose. The product's label, local codes and a licensed person decide.",
     ]
     for caution in (SANITISER, HOT_WATER, REUSE):
         parts += [f"\n## {caution.heading}\n", *(f"- {line}" for line in caution.lines)]

@@ -6,11 +6,10 @@ scenario's records. A unit of "money" reads as the scenario's currency.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A figure's words and unit. ``method`` replaces the formula in an explanation where that one says more."""
 
     label: str

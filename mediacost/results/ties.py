@@ -134,7 +134,7 @@ def roots(lead: LeadOf, found: Sequence[Crossing]) -> list[Tie]:
     """The tie of each crossing of a continuous input, or the step that jumps over it."""
     if not found:
         return []
-    from scipy.optimize import elementwise  # type: ignore[import-untyped]
+    from scipy.optimize import elementwise
 
     low, high = np.array([each.low for each in found]), np.array([each.high for each in found])
     numbers = np.arange(len(found))

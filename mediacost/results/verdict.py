@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from mediacost.formulas.numeric import DUST
 from mediacost.results import words
@@ -25,8 +25,7 @@ _MEASURE_WORDS = {
 _LIMIT_NAMES = {"market": "the market", "shelf": "shelf space", "labour": "labour"}
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(NamedTuple):
     """The answer in words, each part a sentence or more, empty where there is nothing to say.
 
     ``sentence`` names the medium, the measure and the amount; ``doubt`` says how little or how much that settles;

@@ -44,9 +44,7 @@ def test_pieces(roll, piece, pieces):
 def test_pieces_fit_the_area_and_turning_changes_nothing(length, width, piece_length, piece_width):
     """In whole millimetres, so that exact division can judge."""
     metres = [each / 1000 for each in (length, width, piece_length, piece_width)]
-    exact = max(
-        (length // piece_length) * (width // piece_width), (length // piece_width) * (width // piece_length)
-    )
+    exact = max((length // piece_length) * (width // piece_width), (length // piece_width) * (width // piece_length))
     assert pieces_from_cut(*metres) == exact
     assert pieces_from_cut(metres[1], metres[0], *metres[2:]) == exact
     assert exact * piece_length * piece_width <= length * width

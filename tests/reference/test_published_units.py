@@ -84,9 +84,7 @@ def test_every_factor_is_checked_here():
 # ------------------------------------------------------------------ from square feet and ounces to kilograms
 
 
-@pytest.mark.parametrize(
-    ("ounces", "kg_per_m2", "money_per_kg"), [(1.5, 0.457728, 57.849), (4.0, 1.220607, 21.693)]
-)
+@pytest.mark.parametrize(("ounces", "kg_per_m2", "money_per_kg"), [(1.5, 0.457728, 57.849), (4.0, 1.220607, 21.693)])
 def test_cost_of_a_kilogram_from_square_feet(ounces, kg_per_m2, money_per_kg):
     """Bachman and Coker, abstract at the American Society for Horticultural Science, 2013 (published).
 
@@ -108,9 +106,7 @@ def test_price_of_a_kilogram_from_ounces(per_ounce, per_kg):
 # ------------------------------------------------------------------ sheet goods
 
 
-@pytest.mark.parametrize(
-    ("length", "width", "pieces", "offcut"), [(0.51, 0.25, 116, 0.01), (0.527, 0.267, 84, 0.21)]
-)
+@pytest.mark.parametrize(("length", "width", "pieces", "offcut"), [(0.51, 0.25, 116, 0.01), (0.527, 0.267, 84, 0.21)])
 def test_pieces_from_a_roll(length, width, pieces, offcut):
     """A roll of 1 x 15 m, cut in a plain grid: 116 sheets of 25 x 51 cm, 84 of 26.7 x 52.7 cm (derived)."""
     assert pieces_from_cut(15.0, 1.0, length, width) == pieces
