@@ -38,7 +38,7 @@ DISPLAY_LIBRARIES = {
     "libxcb-shape.so.0": "libxcb-shape0",
     "libxkbcommon-x11.so.0": "libxkbcommon-x11-0",
 }
-VIRTUAL_DISPLAY = {"Xvfb": "xvfb", "xauth": "xauth"}
+VIRTUAL_DISPLAY = {"Xvfb": "xvfb", "xauth": "xauth", "xdotool": "xdotool"}
 
 
 class CannotSetUpError(Exception):

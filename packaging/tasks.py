@@ -1,4 +1,6 @@
-"""Chores of whoever works on mediacost. Standard library only:  python packaging/tasks.py check|lock|pages|pictures|bench
+"""Chores of whoever works on mediacost. Standard library only:
+
+    python packaging/tasks.py check|lock|pages|pictures|bench
 
 The tools come from the Python that runs this, if it has them, else from .venv, which ``sh packaging/test.sh`` makes.
 """

@@ -50,7 +50,7 @@ class FiguresModel(QAbstractTableModel):
         if not index.isValid():
             return None
         line = self._lines[index.row()]
-        if line.row is None or index.column() == 0 or line.row.path.startswith("by_crop."):
+        if line.row is None or index.column() == 0:
             return None
         return self._comparison.media[index.column() - 1].id, line.row.path
 

@@ -68,6 +68,10 @@ class CropAnswer(NamedTuple):
     return_to_labour_per_hour: Answer
 
 
+CROP_FIGURES = CropAnswer._fields[1:]
+"""The figures that are given for each crop alone."""
+
+
 class ConditionAnswer(NamedTuple):
     """Something that must hold before a medium may be used, and whether it does: yes, no or unknown."""
 

@@ -13,7 +13,7 @@ from mediacost.formulas import cash, sheet
 from mediacost.results import evaluation as evaluate_media
 from mediacost.results import words
 from mediacost.results.against import BASES, against, cost_per_kg_same_harvest
-from mediacost.results.answers import Kind, NoAnswer, answer_at
+from mediacost.results.answers import CROP_FIGURES, Comparison, Kind, NoAnswer, answer_at
 from mediacost.results.cash_flow import CashBook, CashFlow
 from mediacost.results.comparison import COST_TOTALS, compare
 from mediacost.results.evaluation import Evaluation, evaluate
@@ -76,15 +76,22 @@ def figure_names() -> tuple[str, ...]:
 def explain(scenario: Scenario, medium: str, figure: str) -> Explanation:
     """Open a figure of a medium down to the inputs.
 
-    ``figure`` is a path of the comparison's answer, such as ``cost_per_kg``, ``cost_per_tray.sheet`` or
-    ``payback_months.sell_extra.simple``. The way of counting may be left out: the one that fits the room's limit is
-    taken. Raises :class:`mediacost.errors.InputFaults` for an id or a figure that does not exist.
+    ``figure`` is a path of the comparison's answer, such as ``cost_per_kg``, ``cost_per_tray.sheet``,
+    ``by_crop.radish.margin_per_tray`` or ``payback_months.sell_extra.simple``. The way of counting may be left out:
+    the one that fits the room's limit is taken. Raises :class:`mediacost.errors.InputFaults` for an id or a figure
+    that does not exist.
     """
     ids = [each.id for each in scenario.media]
     if medium not in ids:
         raise InputFaults((_unknown("--medium", medium, ids),))
-    path = full_path(figure, LEAD_BASIS[scenario.room.limit])
-    answer = compare(scenario).medium(medium)
+    comparison = compare(scenario)
+    answer = comparison.medium(medium)
+    crop, of_crop = crop_figure(figure)
+    if crop:
+        _check_crop_figure(crop, of_crop, comparison)
+        path = f"by_crop.{crop}.{of_crop}"
+    else:
+        path = full_path(figure, LEAD_BASIS[scenario.room.limit])
     missing = answer_at(answer, path)
     reason = missing.reason if isinstance(missing, NoAnswer) else ""
     at = ids.index(medium)
@@ -93,7 +100,8 @@ def explain(scenario: Scenario, medium: str, figure: str) -> Explanation:
     if node is None:
         return Explanation(medium, path, reason, None)
     teller = _Teller(scenario, evaluation)
-    around = (medium, *BASIS_NAMES) + (() if len(evaluation.numbers.crops) > 1 else (evaluation.numbers.crops[0].id,))
+    one_crop = (crop,) if crop else tuple(each.id for each in evaluation.numbers.crops)
+    around = (medium, *BASIS_NAMES, *(one_crop if len(one_crop) == 1 else ()))
     return Explanation(medium, path, reason, teller.step(node, around))
 
 
@@ -106,7 +114,9 @@ def explanation_heading(explanation: Explanation, scenario: Scenario) -> str:
     if explanation.step is not None and not explanation.reason:
         value = f": {_value_words(explanation.step.value, figure.unit, scenario.currency)}"
     counted = f" Counted {BASIS_WORDS[basis]}." if basis else ""
-    return f"{medium}, {figure.label}{value}.{counted}"
+    crop, _ = crop_figure(explanation.figure)
+    alone = "".join(f" on {each.name} alone" for each in scenario.crops if each.id == crop)
+    return f"{medium}, {figure.label}{alone}{value}.{counted}"
 
 
 def _value_words(value: float, unit: str, currency: str) -> str:
@@ -121,6 +131,27 @@ def explanation_json(explanation: Explanation) -> dict[str, Any]:
         "reason": explanation.reason or None,
         "step": None if explanation.step is None else asdict(explanation.step),
     }
+
+
+def crop_figure(path: str) -> tuple[str, str]:
+    """The crop and the figure in a path such as ``by_crop.radish.cost_per_kg``; two empty words in any other.
+
+    >>> crop_figure("by_crop.pea shoots.cost_per_kg"), crop_figure("cost_per_kg")
+    (('pea shoots', 'cost_per_kg'), ('', ''))
+    """
+    if not path.startswith("by_crop."):
+        return "", ""
+    crop, _, figure = path.removeprefix("by_crop.").rpartition(".")
+    return crop, figure
+
+
+def _check_crop_figure(crop: str, figure: str, comparison: Comparison) -> None:
+    if crop not in comparison.crop_names:
+        raise InputFaults(
+            (_unknown("--figure", f"by_crop.{crop}", [f"by_crop.{each}" for each in comparison.crop_names]),)
+        )
+    if figure not in CROP_FIGURES:
+        raise InputFaults((_unknown("--figure", figure, list(CROP_FIGURES)),))
 
 
 def full_path(figure: str, basis: str) -> str:
@@ -188,11 +219,22 @@ def _node(evaluation: Evaluation, at: int, path: str, answer: float | NoAnswer) 
         return None
     if path in _PLAIN:
         return _tagged(evaluation, path, _PLAIN[path](evaluation, at), at)
+    crop, of_crop = crop_figure(path)
+    if crop:
+        return _node(_on_one_crop(evaluation, at, crop), at, of_crop, answer)
     name, _, rest = path.partition(".")
     if name == "cost_per_tray":
         return _tagged(evaluation, path, getattr(evaluation.media[at].mix, rest), at)
     basis, _, which = rest.partition(".")
     return _against_baseline(evaluation, at, name, basis, which, answer)
+
+
+def _on_one_crop(evaluation: Evaluation, at: int, crop: str) -> Evaluation:
+    """The evaluation as if a medium had no other crop to average with."""
+    figures = evaluation.media[at]
+    place = next(place for place, each in enumerate(evaluation.numbers.crops) if each.id == crop)
+    alone = figures._replace(mix=figures.by_crop[place])
+    return evaluation._replace(media=(*evaluation.media[:at], alone, *evaluation.media[at + 1 :]))
 
 
 def _tagged(evaluation: Evaluation, path: str, node: Recorded, at: int) -> Recorded:

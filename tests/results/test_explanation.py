@@ -8,7 +8,7 @@ import pytest
 
 from mediacost.errors import InputFaults
 from mediacost.results import NoAnswer, compare
-from mediacost.results.answers import walk
+from mediacost.results.answers import CROP_FIGURES, walk
 from mediacost.results.explanation import (
     Explanation,
     answer_at,
@@ -171,6 +171,23 @@ def test_json_holds_the_whole_tree():
     assert data["step"]["parts"][0]["parts"][0]["where"] == "media[steel].pack_price"
     missing = explanation_json(explain(SCENARIOS["small_room"], "pad", "npv"))
     assert missing["step"] is None and "baseline" in missing["reason"]
+
+
+@pytest.mark.parametrize("medium", ["coir", "steel"])
+@pytest.mark.parametrize("figure", CROP_FIGURES)
+def test_a_crop_alone_can_be_asked_why(medium, figure):
+    document = SCENARIOS["two_crop_room"]
+    for crop in compare(document).medium(medium).by_crop:
+        found = explain(document, medium, f"by_crop.{crop.crop}.{figure}")
+        assert found.step.value == pytest.approx(getattr(crop, figure), rel=1e-12)
+        assert " alone: " in explanation_heading(found, document)
+        assert any(step.where or step.lines for _, step in found.step.walk())
+
+
+@pytest.mark.parametrize("figure", ["by_crop.peas.cost_per_kg", "by_crop.pea.cost_per_kgg", "by_crop.pea"])
+def test_an_unknown_crop_or_figure_of_a_crop_is_a_fault(figure):
+    with pytest.raises(InputFaults, match="is not known"):
+        explain(SCENARIOS["two_crop_room"], "steel", figure)
 
 
 @pytest.mark.parametrize("name", sorted(FIGURES))
