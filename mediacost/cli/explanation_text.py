@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from mediacost.cli.prose import folded, sentence, wrapped
 from mediacost.results import words
-from mediacost.results.explanation import Explanation, Step
+from mediacost.results.explanation import Explanation
+from mediacost.results.explanation_steps import Step
 
 _MANY_STEPS = 40
 

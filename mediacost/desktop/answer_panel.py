@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from html import escape
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFontInfo, QShowEvent
-from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QFontInfo
+from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from mediacost.charts.palette import Theme
 from mediacost.charts.unbroken import unbroken
+from mediacost.desktop.answer_block import AnswerBlock
 from mediacost.desktop.answer_words import (
     CAUTIONS_LINK,
     asked_by,
@@ -19,10 +20,9 @@ from mediacost.desktop.answer_words import (
     stale_words,
 )
 from mediacost.desktop.link_label import LinkLabel
-from mediacost.desktop.session import Change, Session
+from mediacost.desktop.session import Session
 from mediacost.desktop.sizes import scaled
 from mediacost.desktop.theme import UNIT
-from mediacost.desktop.was_before import WasBefore
 from mediacost.results.answers import Comparison, MediumAnswer
 from mediacost.results.verdict import Verdict, verdict
 
@@ -30,30 +30,20 @@ PANEL_WIDTH = 336
 _VERDICT_STEP = 1.18
 
 
-class AnswerPanel(QFrame):
-    """Follows the session. A figure is a link: ``asked`` carries the medium and the figure to be explained."""
-
-    asked = Signal(str, str)
-    cautions_asked = Signal()
+class AnswerPanel(AnswerBlock):
+    """The answer in full, each figure a link that asks why."""
 
     def __init__(self, session: Session, theme: Theme) -> None:
-        super().__init__()
-        self._session = session
+        super().__init__(session)
         self._theme = theme
-        self._behind = False
-        self.setProperty("role", "block")
-        self.setAccessibleName("The answer")
         self._stale, self._verdict, self._was_best, self._doubt = _prose("fault"), _prose(), _prose("faint"), _prose()
         self._best_conditions, self._measure, self._conditions = _prose(), _prose("faint"), _prose()
         self._cautions = LinkLabel()
         self._cautions.linkActivated.connect(lambda _: self.cautions_asked.emit())
         self._media: list[QLabel] = []
-        self._was = WasBefore(self)
-        self._was.over.connect(self.show_answer)
         self._rows = QVBoxLayout()
         self._lay_out()
         self._size()
-        session.changed.connect(self._follow)
         self.show_answer()
 
     def _lay_out(self) -> None:
@@ -128,22 +118,8 @@ class AnswerPanel(QFrame):
         self._theme = theme
         self.show_answer()
 
-    def _follow(self, change: Change) -> None:
-        if change.keys is None:
-            self._was.start_afresh()
-        if self.isVisible():
-            self.show_answer()
-        else:
-            self._behind = True
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._behind:
-            self.show_answer()
-
     def show_answer(self) -> None:
         """Show the session's answer."""
-        self._behind = False
         answered = self._session.answered
         if answered is None:
             self._show_nothing()

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QResizeEvent, QShowEvent, QTextDocument
-from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
+from PySide6.QtGui import QResizeEvent, QTextDocument
+from PySide6.QtWidgets import QLabel, QVBoxLayout
 
 from mediacost.charts.unbroken import unbroken
+from mediacost.desktop.answer_block import AnswerBlock
 from mediacost.desktop.answer_words import (
     ALL_FIGURES_LINK,
     CAUTIONS_LINK,
@@ -17,45 +18,35 @@ from mediacost.desktop.answer_words import (
     stale_words,
 )
 from mediacost.desktop.link_label import LinkLabel
-from mediacost.desktop.session import Change, Session
+from mediacost.desktop.session import Session
 from mediacost.desktop.theme import UNIT
-from mediacost.desktop.was_before import WasBefore
 from mediacost.results.answers import Comparison
 from mediacost.results.verdict import verdict
 
 NOT_SURE = "How sure is not worked out."
 
 
-class AnswerStrip(QFrame):
+class AnswerStrip(AnswerBlock):
     """Verdict and doubt on one line, each medium's cost and payback on the other; longer only if a line is too short.
 
     The best medium and the one in use today come first; media for which there is no room are counted.
     """
 
-    asked = Signal(str, str)
-    cautions_asked = Signal()
     all_asked = Signal()
 
     def __init__(self, session: Session) -> None:
-        super().__init__()
-        self._session = session
-        self._behind = False
-        self.setProperty("role", "block")
-        self.setAccessibleName("The answer")
+        super().__init__(session)
         self._verdict, self._media = QLabel(), LinkLabel()
         self._verdict.setWordWrap(True)
         self._verdict.setStyleSheet("font-weight: 600;")
         self._verdict.setTextFormat(Qt.TextFormat.PlainText)
         self._media.linkActivated.connect(self.follow_link)
-        self._was = WasBefore(self)
-        self._was.over.connect(self.show_answer)
         rows = QVBoxLayout(self)
         rows.setContentsMargins(UNIT * 4, UNIT * 2, UNIT * 4, UNIT * 2)
         rows.setSpacing(UNIT)
         rows.addWidget(self._verdict)
         rows.addWidget(self._media)
         self.hide()
-        session.changed.connect(self._follow)
         self.show_answer()
 
     @property
@@ -67,19 +58,6 @@ class AnswerStrip(QFrame):
     def media_html(self) -> str:
         """The line of media with its links."""
         return self._media.text()
-
-    def _follow(self, change: Change) -> None:
-        if change.keys is None:
-            self._was.start_afresh()
-        if self.isVisible():
-            self.show_answer()
-        else:
-            self._behind = True
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._behind:
-            self.show_answer()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -93,7 +71,6 @@ class AnswerStrip(QFrame):
 
     def show_answer(self) -> None:
         """Show the session's answer."""
-        self._behind = False
         answered = self._session.answered
         if answered is None:
             fault = f" {first_fault(self._session)}" if self._session.faults else ""

@@ -15,7 +15,8 @@ from mediacost.desktop.theme import UNIT
 from mediacost.results import words
 
 if TYPE_CHECKING:
-    from mediacost.results.explanation import Explanation, Step
+    from mediacost.results.explanation import Explanation
+    from mediacost.results.explanation_steps import Step
 
 _OPEN_LEVELS = 2
 _FOLLOW_MS = 120

@@ -8,16 +8,9 @@ import pytest
 
 from mediacost.errors import InputFaults
 from mediacost.results import NoAnswer, compare
-from mediacost.results.answers import CROP_FIGURES, walk
-from mediacost.results.explanation import (
-    Explanation,
-    answer_at,
-    explain,
-    explanation_heading,
-    explanation_json,
-    figure_names,
-    full_path,
-)
+from mediacost.results.answers import CROP_FIGURES, answer_at, walk
+from mediacost.results.asked_figures import figure_names, full_path
+from mediacost.results.explanation import Explanation, explain, explanation_heading, explanation_json
 from mediacost.results.figures import FIGURES, split_path
 from mediacost.scenario import Scenario
 from tests.results.samples import SAMPLE_PATHS, odd_scenarios, scenario
