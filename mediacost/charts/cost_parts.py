@@ -236,4 +236,4 @@ def _total_text(medium: MediumAnswer, comparison: Comparison) -> str:
 
 
 def _named(medium: MediumAnswer, comparison: Comparison) -> str:
-    return f"{medium.name} (today)" if medium.id == comparison.baseline else medium.name
+    return comparison.heading(medium)

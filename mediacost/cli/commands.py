@@ -10,11 +10,16 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
-from mediacost.errors import InputFaults
+from mediacost.errors import InputFaults, MediacostError
 from mediacost.scenario import ScenarioFile, read_file
 
 _MANY_DRAWS = 200_000
 """From so many draws on they take long enough to say how far it is."""
+
+
+def open_window(options: Namespace) -> None:
+    """The window is not the command line's to open: whoever starts the program does that before it gets here."""
+    raise MediacostError("the window is opened by the program itself: mediacost open FILE")
 
 
 def check(options: Namespace) -> None:

@@ -22,7 +22,7 @@ def comparison_lines(comparison: Comparison, cautions: Iterable[Caution], width:
     for paragraph in verdict(comparison).paragraphs:
         lines += wrapped(paragraph, width)
     lines += wrapped(_FURTHER, width)
-    columns = [each.name + (" (today)" if each.id == comparison.baseline else "") for each in comparison.media]
+    columns = [comparison.heading(each) for each in comparison.media]
     lines += ["", *lay_out(columns, table_rows(comparison), width)]
     return lines + _reasons(comparison, width) + _how_counted(comparison, width) + caution_lines(cautions, width)
 

@@ -25,6 +25,9 @@ def build_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"mediacost {__version__}")
     verbs = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
+    window = verbs.add_parser("open", help="open the window, on a scenario or on the sample")
+    window.add_argument("file", metavar="FILE", nargs="?", help="a scenario file (.toml or .mediacost)")
+    window.set_defaults(run=commands.open_window)
     _reading(verbs, "check", "look a scenario over and list every fault", commands.check)
     _reading(verbs, "compare", "cost per kilogram on each medium, break-even, payback, sheets", commands.compare)
     explain = _reading(verbs, "explain", "open one figure down to the inputs", commands.explain)

@@ -13,6 +13,7 @@ from mediacost.charts.unbroken import unbroken
 from mediacost.desktop.answer_block import AnswerBlock
 from mediacost.desktop.answer_words import (
     CAUTIONS_LINK,
+    HOW_SURE_ELSEWHERE,
     asked_by,
     cautions_words,
     first_fault,
@@ -129,7 +130,7 @@ class AnswerPanel(AnswerBlock):
         _say(self._verdict, said.sentence)
         _set_tone(self._verdict, "" if answered.current else "faint")
         self._show_was_best(comparison)
-        _say(self._doubt, said.doubt)
+        _say(self._doubt, f"{said.doubt} {HOW_SURE_ELSEWHERE}")
         _say(self._measure, said.measure)
         self._show_conditions(comparison, said)
         self._show_media(comparison)
@@ -175,8 +176,8 @@ class AnswerPanel(AnswerBlock):
 
     def _medium_html(self, medium: MediumAnswer, comparison: Comparison, place: int) -> str:
         colour = self._theme.medium(place)
-        today = " (today)" if medium.id == comparison.baseline else ""
-        head = f'<span style="color:{colour}">&#9632;</span> <b>{escape(medium.name)}</b>{today}'
+        marks = comparison.heading(medium).removeprefix(medium.name)
+        head = f'<span style="color:{colour}">&#9632;</span> <b>{escape(medium.name)}</b>{marks}'
         return "<br>".join([head, *medium_lines(medium, comparison, self._was)])
 
 

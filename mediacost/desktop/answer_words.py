@@ -15,6 +15,9 @@ from mediacost.results.cautions import cautions_for
 from mediacost.scenario import describe_path
 
 ALL_FIGURES_LINK = "all-figures"
+HOW_SURE_ELSEWHERE = "In a terminal, 'mediacost confidence' works it out."
+"""Where to turn for the doubt that the window does not work out."""
+
 CAUTIONS_LINK = "cautions"
 
 
@@ -100,7 +103,8 @@ def _pays_html(medium: MediumAnswer, basis: str, was: WasBefore) -> str:
     simple = medium.payback_months[basis].simple
     figure = f"payback_months.{basis}.simple"
     if isinstance(simple, NoAnswer):
-        return f"pays {_figure(medium, figure, simple.reason, was)}"
+        shown = f"does not pay: {simple.reason.removeprefix('never: ')}"
+        return _figure(medium, figure, shown, was)
     if simple == 0:
         return f"pays {_figure(medium, figure, 'from the start', was)}"
     return f"pays after {_figure(medium, figure, words.months(simple), was)}"

@@ -85,7 +85,7 @@ class FiguresModel(QAbstractTableModel):
         if section == 0:
             return "figure"
         medium = self._comparison.media[section - 1]
-        return f"{medium.name} (today)" if medium.id == self._comparison.baseline else medium.name
+        return self._comparison.heading(medium)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         if not index.isValid():

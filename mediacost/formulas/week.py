@@ -127,6 +127,33 @@ def shelf_days(rounds: Sequence[Round], blackout_days: int) -> float:
     return sum(each.trays * each.days_in_room for each in rounds) / trays - blackout_days
 
 
+def places_in_use(trays_per_week: float, shelf_days: float) -> float:
+    """Places under lights that are in use on average: trays a week times days on the shelf over seven.
+
+    Parameters
+    ----------
+    trays_per_week : float
+        Trays sown in a week [trays/week]
+    shelf_days : float
+        Days on a lit shelf, averaged over the trays [days]
+
+    Returns
+    -------
+    float
+        Places in use, averaged over the week [1]
+
+    Examples
+    --------
+    >>> places_in_use(48, 7.0)
+    48.0
+
+    References
+    ----------
+    Little's law, J. D. C. Little (1961) (second hand).
+    """
+    return trays_per_week * shelf_days / DAYS_A_WEEK
+
+
 def wash_loads(rounds: Iterable[Round]) -> dict[int, int]:
     """Trays whose sheets are washed on each weekday of the repeating week.
 

@@ -153,9 +153,16 @@ class Comparison(NamedTuple):
     best_by_crop: Mapping[str, str | None]
     trays_per_week: float
     horizon_months: int
+    shelf_trays: int | None
     crop_names: Mapping[str, str]
     media: tuple[MediumAnswer, ...]
     doubt: Doubt
+
+    def heading(self, medium: MediumAnswer) -> str:
+        """A medium's name with what sets it apart: that it is in use today, or kept out of the ranking."""
+        marks = ["today"] if medium.id == self.baseline else []
+        marks += ["not ranked"] if medium.excluded else []
+        return f"{medium.name} ({', '.join(marks)})" if marks else medium.name
 
     def medium(self, id: str) -> MediumAnswer:
         """The answer for one medium; raises KeyError for an id that is not there."""

@@ -77,6 +77,7 @@ def compare(scenario: Scenario) -> Comparison:
         },
         trays_per_week=evaluation.numbers.trays_per_week,
         horizon_months=scenario.room.horizon_months,
+        shelf_trays=scenario.room.shelf_trays,
         crop_names={crop.id: crop.name for crop in evaluation.numbers.crops},
         media=media,
         doubt=doubt_left(scenario),

@@ -206,7 +206,19 @@ def _choice(node: Recorded, leaf: Leaf, which: str) -> tuple[str, int]:
         return _text(left, leaf)
     if _fixed(left) and node.value == right.value:
         return _text(right, leaf)
-    return f"the {which} of ({text_of(left, leaf)}) and ({text_of(right, leaf)})", _ATOM
+    options = [text_of(each, leaf) for each in _options(node)]
+    if len(options) == 2:
+        return f"the {which} of ({options[0]}) and ({options[1]})", _ATOM
+    return f"the {which.removesuffix('er')}est of ({', '.join(options)})", _ATOM
+
+
+def _options(node: Recorded) -> list[Recorded]:
+    """What a nested choice is made from, flat."""
+    found = []
+    for each in node.operands:
+        nested = each.tag is None and each.operation == node.operation
+        found += _options(each) if nested else [each]
+    return found
 
 
 def _fixed(node: Recorded) -> bool:

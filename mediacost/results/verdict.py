@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from mediacost.formulas import week
 from mediacost.formulas.numeric import DUST
 from mediacost.results import words
 from mediacost.results.answers import Comparison, Doubt, Kind, MediumAnswer, NoAnswer
@@ -13,6 +14,9 @@ from mediacost.units import MINUTES_PER_HOUR
 
 SMALL_SHARE_OF_SALES = 0.05
 """Below this share of a tray's sales a difference is called small: like trays commonly differ by as much in harvest."""
+
+_SHORTEST_STAY_DAYS = 0.05
+"""Stays that differ by less on average are said to be alike."""
 
 _SPREAD = "5 to 12 %, common practice, no source"
 
@@ -280,4 +284,37 @@ def _conditions(comparison: Comparison) -> list[str]:
                 today = medium.id == comparison.baseline
                 when = "Find out: it is what you use today." if today else "Find out before you buy."
                 said.append(f"{medium.name}: '{condition.what}' is not known yet. {when}")
+    return [*said, *_shelf_room(comparison), *_longer_stays(comparison)]
+
+
+def _shelf_room(comparison: Comparison) -> list[str]:
+    """Media on which the trays sown would need more places under lights than there are, even on average."""
+    if comparison.shelf_trays is None:
+        return []
+    said = []
+    for medium in comparison.media:
+        places = week.places_in_use(comparison.trays_per_week, medium.shelf_days)
+        if places > comparison.shelf_trays:
+            said.append(
+                f"{medium.name} keeps about {words.number(places, 2)} places under lights in use in a usual week, and "
+                f"there are {comparison.shelf_trays}."
+            )
+    return said
+
+
+def _longer_stays(comparison: Comparison) -> list[str]:
+    """Where shelf space is short, a longer stay costs trays that the saving per tray does not see."""
+    if comparison.limit != "shelf":
+        return []
+    today = comparison.medium(comparison.baseline)
+    said = []
+    for medium in comparison.media:
+        days = medium.shelf_days - today.shelf_days
+        if abs(days) >= _SHORTEST_STAY_DAYS:
+            more, holds = ("longer", "fewer") if days > 0 else ("shorter", "more")
+            said.append(
+                f"Trays on {medium.name} stand {words.number(abs(days), 2)} days {more} than on {today.name}: a full "
+                f"shelf holds {holds} of them. Margin per shelf-day counts that; saving and payback, which keep the "
+                f"number of trays, do not."
+            )
     return said

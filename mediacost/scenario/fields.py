@@ -96,7 +96,8 @@ class FieldDescription:
         if self.kind == "number":
             words = values.number_words(self.bounds, self.whole)
             unit = UNIT_WORDS[self.unit]
-            return f"{words} ({unit})" if unit else words
+            percent = "; 3 % is written 0.03" if self.unit == "share" else ""
+            return f"{words} ({unit}{percent})" if unit else words
         if self.kind == "choice":
             return " or ".join(f'"{choice}"' for choice in self.choices)
         return _KIND_WORDS[self.kind]

@@ -60,7 +60,7 @@ def _heading(table: tuple[str, ...]) -> str:
 def _line(key: str, described: FieldDescription) -> str:
     unit = UNIT_WORDS[described.unit]
     ranged = ", or a range" if described.ranged else ""
-    accepts = described.expected.removesuffix(f" ({unit})") if unit else described.expected
+    accepts = described.expected.partition(f" ({unit}")[0] if unit else described.expected
     cells = (f"`{key}`", f"{described.label}. {described.help}".strip(), unit, accepts + ranged, _left_out(described))
     return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
 

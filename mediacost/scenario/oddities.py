@@ -14,6 +14,12 @@ from mediacost.scenario.values import Range, high_of, likely, low_of, plain
 HEAVIEST_G = 4000.0
 """A tray's harvest above this looks like a slip of the pen (common practice, no source)."""
 
+FEWEST_TIMES_SEED = 3.0
+"""A harvest below the seed's weight divided by this looks like kilograms (common practice, no source)."""
+
+SLIP = 50.0
+"""A weight so many times below every other medium's on the crop looks like another unit."""
+
 
 def cross_warnings(scenario: Scenario) -> list[Finding]:
     """Return what is legal but looks wrong."""
@@ -43,6 +49,29 @@ def _range_and_spread(scenario: Scenario, place: int, pair: Pair) -> Iterator[Fi
 def _heavy_pair(scenario: Scenario, place: int, pair: Pair) -> Iterator[Finding]:
     if pair.mean_g is not None and high_of(pair.mean_g) > HEAVIEST_G:
         yield _too_heavy(("pairs", place, "mean_g"), high_of(pair.mean_g))
+
+
+def _light_pair(scenario: Scenario, place: int, pair: Pair) -> Iterator[Finding]:
+    """Kilograms typed for grams: a harvest far below the seed that was sown, or far below the other media's."""
+    if pair.mean_g is None or likely(pair.mean_g) <= 0:
+        return
+    grams = likely(pair.mean_g)
+    seed = next((crop.seed_g_per_tray for crop in scenario.crops if crop.id == pair.crop), 0.0)
+    seed = likely(seed if pair.seed_g_per_tray is None else pair.seed_g_per_tray)
+    others = [
+        likely(other.mean_g)
+        for other in scenario.pairs
+        if other.crop == pair.crop
+        and other.medium != pair.medium
+        and other.mean_g is not None
+        and high_of(other.mean_g) <= HEAVIEST_G
+    ]
+    if grams < seed / FEWEST_TIMES_SEED or (others and grams * SLIP < min(others)):
+        yield Finding(
+            ("pairs", place, "mean_g"),
+            f"{plain(grams)} g from one tray looks too little",
+            f"grams: {plain(round(1000 * grams, 6))} if kilograms were typed",
+        )
 
 
 def _heavy_tray(scenario: Scenario, place: int, number: int, tray: TrialTray) -> Iterator[Finding]:
@@ -131,6 +160,7 @@ _WARNING_RULES: Rules = (
     ("step", _dry_sanitiser),
     ("pair", _range_and_spread),
     ("pair", _heavy_pair),
+    ("pair", _light_pair),
     ("trial tray", _heavy_tray),
     ("trial", _trial_dates),
     ("trial", _trial_seed),

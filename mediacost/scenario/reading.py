@@ -138,7 +138,7 @@ def decode(content: bytes, where: str) -> str:
             on_one_line(where),
             "",
             "has a character that is not UTF-8",
-            "UTF-8 text; save it again as such",
+            "text saved as UTF-8",
             line=line,
         )
         raise InputFaults([fault]) from None
@@ -170,8 +170,19 @@ def _syntax_fault(message: str, where: str, text: str) -> Fault:
         message = message.removesuffix(" (at end of document)")
         line, column = text.count("\n") + 1, None
     message = re.sub(r"\((?:'[^']*'(?:, )?)+,?\)", _dotted, message)
+    comma = _decimal_comma(text, line)
+    if comma:
+        return Fault(where, "", f"{comma} has a decimal comma", f"a point: {comma.replace(',', '.')}", line, column)
     problem = "is not valid TOML: " + safe(message[:1].lower() + message[1:])
     return Fault(where, "", problem, "key = value lines under [table] headings", line=line, column=column)
+
+
+def _decimal_comma(text: str, line: int) -> str:
+    """The number with a decimal comma that a whole line is about; '' where that is not what is wrong."""
+    lines = text.splitlines()
+    typed = lines[line - 1] if 0 < line <= len(lines) else ""
+    found = re.fullmatch(r"\s*[\w-]+\s*=\s*(-?\d+,\d+)\s*(#.*)?", typed)
+    return found[1] if found else ""
 
 
 def _dotted(keys: re.Match[str]) -> str:

@@ -77,7 +77,7 @@ def test_binary(capsys, file):
 def test_not_utf8(capsys, file):
     written(file, b'format = 1\ntitle = "caf\xe9"\n')
     ran = run(capsys, "compare", file)
-    says = "has a character that is not UTF-8; expected UTF-8 text; save it again as such"
+    says = "has a character that is not UTF-8; expected text saved as UTF-8"
     assert_refused(ran, f"{file}: line 2: {says}")
 
 

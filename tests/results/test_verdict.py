@@ -183,3 +183,18 @@ def test_every_sentence_is_whole(name):
     for text in verdict(compare(odd_scenarios()[name])).paragraphs:
         assert text[0].isupper() and text.endswith(".")
         assert "  " not in text and "nan" not in text.lower().split() and ".." not in text
+
+
+def test_a_longer_stay_is_said_where_shelf_space_is_short():
+    said = " ".join(verdict(comparison("two_crop_room")).conditions)
+    assert "Trays on Steel mesh stand 0.44 days longer than on Loose coir: a full shelf holds fewer of them." in said
+    assert "Trays on Silicone stand" not in said
+    assert "stand" not in " ".join(verdict(comparison("small_room")).conditions)
+
+
+def test_too_few_places_under_lights_are_said():
+    crowded = " ".join(verdict(comparison("small_room", (("room", "shelf_trays"), 20))).conditions)
+    assert "Steel mesh keeps about 34 places under lights in use in a usual week, and there are 20." in crowded
+    assert "places under lights" not in " ".join(
+        verdict(comparison("small_room", (("room", "shelf_trays"), 40))).conditions
+    )

@@ -276,6 +276,11 @@ WARNED: dict[str, tuple[dict[str, Any], str]] = {
         "greens, "
         "without the container",
     ),
+    "kilograms for grams": (
+        with_value((("pairs", 1, "mean_g"), 0.41)),
+        "F: pairs[paper, pea].mean_g: 0.41 g from one tray looks too little; "
+        "expected grams: 410 if kilograms were typed",
+    ),
     "a heavy mean": (
         with_value((("pairs", 1, "mean_g"), 41000)),
         "F: pairs[paper, pea].mean_g: 41000 g from one tray looks too much; expected grams of greens, "

@@ -100,11 +100,15 @@ def test_a_binary_file(tmp_path: Path) -> None:
     assert faults_of(path) == [f"{path}: is not a text file; expected a scenario file, which is UTF-8 text"]
 
 
+@pytest.mark.parametrize("line", ["water_price = 3,60", "water_price = 3,60  # per m3"])
+def test_a_decimal_comma_is_told_from_other_slips(line):
+    with pytest.raises(InputFaults, match=r"line 2.*3,60 has a decimal comma; expected a point: 3\.60"):
+        read_text(f"[room]\n{line}\n", "F")
+
+
 def test_text_that_is_not_utf_8_is_named_with_its_line(tmp_path: Path) -> None:
     path = written(tmp_path, "format = 1\ntitle = 'caf\xe9'\n".encode("latin-1"))
-    assert faults_of(path) == [
-        f"{path}: line 2: has a character that is not UTF-8; expected UTF-8 text; save it again as such"
-    ]
+    assert faults_of(path) == [f"{path}: line 2: has a character that is not UTF-8; expected text saved as UTF-8"]
 
 
 def test_a_byte_order_mark_does_no_harm(tmp_path: Path) -> None:
