@@ -13,6 +13,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run ``mediacost`` and return its exit code."""
     arguments = list(sys.argv[1:] if arguments is None else arguments)
     _write_any_letter()
+    # Other people's plugins have no say in what a scenario may hold, and looking for some costs a start.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     if not arguments:
         return _window_or_comparison()
     if arguments[0] == "open":
@@ -55,9 +57,24 @@ def _open(arguments: list[str]) -> int:
         return _command_line(["open", *arguments])
     trouble = _no_window()
     if trouble:
+        if arguments and not _can_be_read(arguments[0]):
+            return 2
         print(f"{trouble} To read a file here: mediacost compare FILE", file=sys.stderr)
         return 1
     return _run_window(arguments)
+
+
+def _can_be_read(file: str) -> bool:
+    """Whether a scenario file is sound; what is wrong with it is said."""
+    from mediacost.errors import InputFaults
+    from mediacost.scenario import read_file
+
+    try:
+        read_file(file)
+    except InputFaults as wrong:
+        print(wrong, file=sys.stderr)
+        return False
+    return True
 
 
 def _no_window() -> str:

@@ -65,7 +65,7 @@ class CostPartsChart:
             linewidth=0.6,
             hatch=GROUP_HATCHES[group],
         )
-        self.frame.axes.add_patch(bar)
+        self.frame.axes.add_artist(bar)
         return bar
 
     # What can be asked ---------------------------------------------------------------------------------------

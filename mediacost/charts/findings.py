@@ -41,17 +41,24 @@ def over_cycles_finding(comparison: Comparison, basis: str) -> str:
         said = [_cycles_words(medium, medium.break_even_cycles[basis], today) for medium in rivals]
         return f"{'; '.join(said)}, {_IF[basis]}"
     answers = {medium.name: medium.break_even_cycles[basis] for medium in rivals}
-    caught = sorted((cycles, name) for name, cycles in answers.items() if not isinstance(cycles, NoAnswer))
+    caught = sorted(
+        (cycles, medium.name)
+        for medium in rivals
+        if not isinstance(cycles := answers[medium.name], NoAnswer) and cycles <= medium.mean_cycles
+    )
     if not caught:
-        return f"None of {len(rivals)} reusable media catches up with {today}, {_IF[basis]}"
+        return f"None of {len(rivals)} reusable media catches up with {today} while a sheet lasts, {_IF[basis]}"
     cycles, name = caught[0]
     said = [f"{name} catches up first, after {words.number(cycles, 3)} cycles"]
     said += [f"{words.counted(len(caught) - 1, 'other')} later"] if len(caught) > 1 else []
-    said += [f"{len(rivals) - len(caught)} never"] if len(rivals) > len(caught) else []
+    said += [f"{len(rivals) - len(caught)} not while a sheet lasts"] if len(rivals) > len(caught) else []
     return f"{'; '.join(said)}, {_IF[basis]}"
 
 
 def _cycles_words(medium: MediumAnswer, cycles: float | NoAnswer, today: str) -> str:
+    if not isinstance(cycles, NoAnswer) and cycles > medium.mean_cycles:
+        served = words.number(medium.mean_cycles, 3)
+        return f"{medium.name} would catch up at {words.number(cycles, 3)} cycles, but a sheet serves {served}"
     if not isinstance(cycles, NoAnswer):
         return f"{medium.name} catches up after {words.number(cycles, 3)} cycles"
     if cycles.kind is Kind.NEVER:

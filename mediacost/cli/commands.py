@@ -90,6 +90,7 @@ def trial(options: Namespace) -> None:
 
     _print_warnings(file)
     _print(trial_lines(answer, _width()))
+    _print_cautions(file)
 
 
 def confidence(options: Namespace) -> None:
@@ -110,6 +111,14 @@ def confidence(options: Namespace) -> None:
 
     _print_warnings(file)
     _print(confidence_lines(answer, _width()))
+    _print_cautions(file)
+
+
+def _print_cautions(file: ScenarioFile) -> None:
+    from mediacost.cli.prose import caution_lines
+    from mediacost.results.cautions import cautions_for
+
+    _print(caution_lines(cautions_for(file.scenario), _width()))
 
 
 def _say_share(done: float) -> None:

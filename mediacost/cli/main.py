@@ -80,7 +80,7 @@ def main(arguments: Sequence[str]) -> int:
     except OSError as problem:
         _leave_the_pipe()
         _complain(f"the output cannot be written: {problem.strerror or problem}")
-        return FAILED
+        return WRONG_INPUT
     except KeyboardInterrupt:
         return INTERRUPTED
     return FINE

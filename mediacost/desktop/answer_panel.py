@@ -21,7 +21,7 @@ from mediacost.desktop.answer_words import (
     stale_words,
 )
 from mediacost.desktop.link_label import LinkLabel
-from mediacost.desktop.session import Session
+from mediacost.desktop.session import Answered, Session
 from mediacost.desktop.sizes import scaled
 from mediacost.desktop.theme import UNIT
 from mediacost.results.answers import Comparison, MediumAnswer
@@ -37,6 +37,7 @@ class AnswerPanel(AnswerBlock):
     def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__(session)
         self._theme = theme
+        self._whole = False
         self._stale, self._verdict, self._was_best, self._doubt = _prose("fault"), _prose(), _prose("faint"), _prose()
         self._best_conditions, self._measure, self._conditions = _prose(), _prose("faint"), _prose()
         self._cautions = LinkLabel()
@@ -114,6 +115,11 @@ class AnswerPanel(AnswerBlock):
         """What is said of one medium, as HTML."""
         return self._media[place].text()
 
+    def complete(self) -> None:
+        """Show what the first paint does without: all but the verdict and its doubt."""
+        self._whole = True
+        self.show_answer()
+
     def dress(self, theme: Theme) -> None:
         """Take other colours."""
         self._theme = theme
@@ -131,6 +137,11 @@ class AnswerPanel(AnswerBlock):
         _set_tone(self._verdict, "" if answered.current else "faint")
         self._show_was_best(comparison)
         _say(self._doubt, f"{said.doubt} {HOW_SURE_ELSEWHERE}")
+        if self._whole:
+            self._show_the_rest(answered, said)
+
+    def _show_the_rest(self, answered: Answered, said: Verdict) -> None:
+        comparison = answered.comparison
         _say(self._measure, said.measure)
         self._show_conditions(comparison, said)
         self._show_media(comparison)

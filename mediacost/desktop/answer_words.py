@@ -74,7 +74,8 @@ def medium_lines(medium: MediumAnswer, comparison: Comparison, was: WasBefore) -
         cycles = medium.break_even_cycles[basis]
         if not isinstance(cycles, NoAnswer):
             shown = f"{words.number(cycles, 3)} cycles"
-            lines.append(f"breaks even at {_figure(medium, f'break_even_cycles.{basis}', shown, was)}")
+            served = f" (a sheet serves {words.number(medium.mean_cycles, 3)} on average)"
+            lines.append(f"breaks even at {_figure(medium, f'break_even_cycles.{basis}', shown, was)}{served}")
         sheets = f"{words.number(medium.sheets_needed)} sheets"
         lines.append(f"{_figure(medium, 'sheets_needed', sheets, was)} to own")
     return lines

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 
 _NAME = "mediacost"
+_STARTED_MS = 3000
+"""By then the chart is there as well, on a slow machine too."""
 
 
 def make_window(path: Path, preferences: Preferences, night: bool | None = None) -> Window:
@@ -56,7 +58,7 @@ def run(path: Path | None = None) -> int:
     window = make_window(path or paths.main_sample(), Preferences(_preferences_file()))
     sys.excepthook = _tell(window)
     window.show()
-    QTimer.singleShot(0, _search_for_garbage_again)
+    QTimer.singleShot(_STARTED_MS, _search_for_garbage_again)
     return application.exec()
 
 

@@ -140,6 +140,9 @@ class ChartView(QWidget):
     def _follow(self, change: Change) -> None:
         if change.keys is None:
             self._forget()
+        if self._chosen == ALL_FIGURES:
+            self._show()
+            return
         canvas = self.canvas
         if change.live and canvas is not None and self._session.answered is not None:
             canvas.follow(self._session.answered.comparison)

@@ -29,6 +29,8 @@ class FiguresModel(QAbstractTableModel):
 
     def __init__(self, comparison: Comparison) -> None:
         super().__init__()
+        self._bold = QFont()
+        self._bold.setBold(True)
         self._comparison = comparison
         self._lines = _lines(comparison)
 
@@ -97,9 +99,7 @@ class FiguresModel(QAbstractTableModel):
             value = line.row.values[index.column() - 1]
             return value.reason if isinstance(value, NoAnswer) else f"{value!r} (click or Enter: why?)"
         if role == Qt.ItemDataRole.FontRole and line.row is None:
-            font = QFont()
-            font.setBold(True)
-            return font
+            return self._bold
         if role == Qt.ItemDataRole.TextAlignmentRole and index.column():
             return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         return None

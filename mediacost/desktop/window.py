@@ -238,9 +238,10 @@ class Window(QWidget):
             QTimer.singleShot(0, self, self._finish)
 
     def _finish(self) -> None:
-        """What the first paint did not need: the fields, then the charts."""
+        """What the first paint did not need: the rest of the answer, the fields, then the charts."""
         if self._closed:
             return
+        self.panel.complete()
         self.show_part(self._part)
         self._set_walk()
         if self.focusWidget() is None or self.focusWidget() in self.top_line.words.values():

@@ -103,13 +103,26 @@ def test_more_media_than_a_title_can_name_are_counted(big_room: Comparison) -> N
     rivals = [each for each in big_room.media if each.use == "reusable" and each.id != big_room.baseline]
     assert len(rivals) > 3
     caught = [each.break_even_cycles[big_room.basis] for each in rivals]
-    crossing = [cycles for cycles in caught if not isinstance(cycles, NoAnswer)]
+    crossing = [
+        (cycles, each.name)
+        for cycles, each in zip(caught, rivals, strict=True)
+        if not isinstance(cycles, NoAnswer) and cycles <= each.mean_cycles
+    ]
     if crossing:
-        first = rivals[caught.index(min(crossing))].name
+        first = min(crossing)[1]
         assert said.startswith(f"{first} catches up first, after ")
     else:
         assert said.startswith(f"None of {len(rivals)} reusable media catches up")
     assert drawn("by_month", big_room).frame.finding
+
+
+def test_a_break_even_beyond_the_life_of_a_sheet_is_not_called_catching_up() -> None:
+    shown = comparison("small_room")
+    silicone = shown.medium("silicone")
+    assert silicone.break_even_cycles[shown.basis] > silicone.mean_cycles
+    said = drawn("over_cycles", shown).frame.finding
+    assert "Silicone would catch up at 66.8 cycles, but a sheet serves 47.8" in said
+    assert "Steel mesh catches up after 42.3 cycles" in said
 
 
 @LINE_CHARTS

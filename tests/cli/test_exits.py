@@ -50,7 +50,7 @@ def test_check_shows_warnings_and_still_is_fine(capsys, tmp_path):
         (CannotSave("the disk is full"), 1, "the disk is full\n"),
         (KeyboardInterrupt(), 130, ""),
         (BrokenPipeError(), 1, ""),
-        (OSError(28, "No space left on device"), 1, "the output cannot be written: No space left on device\n"),
+        (OSError(28, "No space left on device"), 2, "the output cannot be written: No space left on device\n"),
     ],
     ids=lambda each: type(each).__name__,
 )
@@ -87,7 +87,7 @@ def test_full_disk_is_said():
     with Path("/dev/full").open("w") as full, _start("compare", SMALL_ROOM, stdout=full) as running:
         assert running.stderr is not None
         assert running.stderr.read() == "the output cannot be written: No space left on device\n"
-    assert running.returncode == 1
+    assert running.returncode == 2
 
 
 def test_odd_letters_on_a_narrow_terminal(tmp_path):

