@@ -1,7 +1,7 @@
 """Trials that others analysed: our figures against theirs.
 
-Each test names its source. 'published': read in a copy of the issuer's own text. 'second hand': read in a
-transcription of it. 'from memory': not seen, and only the arithmetic agrees. 'computed': by another program on the
+Each test names its source. 'published': read in a copy of the issuer's own text. 'second hand': read in a copy of it
+by somebody else. 'from memory': not seen, and only the arithmetic agrees. 'computed': by another program on the
 published data (scipy 1.17, statsmodels, pingouin), not printed by the source.
 """
 
