@@ -260,6 +260,12 @@ def described(model: type[BaseModel], field_name: str) -> Described:
     raise TypeError(f"{model.__name__}.{field_name} is not described")
 
 
+def override(model: type[BaseModel], field_name: str, help: str) -> Described:
+    """Describe a field that may stand in for another record's: its words, unit and bounds, and None for 'as there'."""
+    usual = described(model, field_name)
+    return replace(usual, description=replace(usual.description, help=help), optional=True)
+
+
 def describe(model: type[BaseModel], field_name: str) -> FieldDescription:
     """Return the full description of a field of a record.
 

@@ -3,10 +3,14 @@
 import datetime
 from typing import Annotated, Any, Literal
 
-from mediacost.scenario.fields import choice, date, flag, identity, number, share, tables, text, whole_number
+from mediacost.scenario.fields import choice, date, flag, identity, number, override, tables, text, whole_number
+from mediacost.scenario.medium_records import Medium
 from mediacost.scenario.record import Number, Record
+from mediacost.scenario.room_records import Crop
 
 HarvestState = Literal["dry", "misted", "washed"]
+
+_AS_FOR_MEDIUM = "Where it differs. Left out: as for the medium."
 
 
 class Pair(Record):
@@ -47,54 +51,15 @@ class Pair(Record):
         ),
     ] = None
     days_in_tray: Annotated[
-        int | None,
-        whole_number(
-            "Days in tray",
-            "days",
-            "Where this medium is slower or faster. Left out: as for the crop.",
-            minimum=1,
-            maximum=366,
-            optional=True,
-        ),
+        int | None, override(Crop, "days_in_tray", "Where this medium is slower or faster. Left out: as for the crop.")
     ] = None
     seed_g_per_tray: Annotated[
-        Number | None,
-        number("Seed per tray", "g", "Where it differs. Left out: as for the crop.", minimum=0, optional=True),
+        Number | None, override(Crop, "seed_g_per_tray", "Where it differs. Left out: as for the crop.")
     ] = None
-    prep_minutes_per_tray: Annotated[
-        Number | None,
-        number(
-            "Labour that the medium causes",
-            "min",
-            "Where it differs. Left out: as for the medium.",
-            minimum=0,
-            optional=True,
-        ),
-    ] = None
-    crop_water_l_per_tray: Annotated[
-        Number | None,
-        number(
-            "Watering per tray",
-            "l",
-            "Where it differs. Left out: as for the medium.",
-            minimum=0,
-            optional=True,
-        ),
-    ] = None
-    spent_mass_g_per_tray: Annotated[
-        Number | None,
-        number(
-            "Spent mass per tray",
-            "g",
-            "Where it differs. Left out: as for the medium.",
-            minimum=0,
-            optional=True,
-        ),
-    ] = None
-    failed_share: Annotated[
-        Number | None,
-        share("Failed trays", "Where it differs. Left out: as for the medium.", optional=True),
-    ] = None
+    prep_minutes_per_tray: Annotated[Number | None, override(Medium, "prep_minutes_per_tray", _AS_FOR_MEDIUM)] = None
+    crop_water_l_per_tray: Annotated[Number | None, override(Medium, "crop_water_l_per_tray", _AS_FOR_MEDIUM)] = None
+    spent_mass_g_per_tray: Annotated[Number | None, override(Medium, "spent_mass_g_per_tray", _AS_FOR_MEDIUM)] = None
+    failed_share: Annotated[Number | None, override(Medium, "failed_share", _AS_FOR_MEDIUM)] = None
 
 
 class TrialTray(Record):
