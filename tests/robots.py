@@ -249,6 +249,10 @@ class Grower:
         """The sentence that says which medium comes out best."""
         return self.window.panel.verdict_text.replace(NO_BREAK, " ")
 
+    def read_doubt(self) -> str:
+        """What the panel says of how sure the answer is."""
+        return self.window.panel.doubt_text.replace(NO_BREAK, " ")
+
     def read_strip(self) -> str:
         """What the strip says in a narrow window, in two lines."""
         return self.window.strip.text.replace(NO_BREAK, " ")

@@ -139,13 +139,6 @@ BASIS_WORDS = {
 
 BASIS_NAMES = {"per_tray": "per tray", "same_harvest": "same harvest", "sell_extra": "sell extra"}
 
-LIMIT_WORDS = {
-    "market": "the market: you could grow more than you sell",
-    "shelf": "shelf space: all that you grow is sold",
-    "labour": "hours of labour",
-}
-"""What stops the grower selling more, in words."""
-
 
 def split_path(path: str) -> tuple[str, str]:
     """The figure and the way of counting in a figure's path.

@@ -95,7 +95,7 @@ def _merge_section(section: Section, old: Any, new: Table, where: tuple[str, ...
             _add_sections(section, key, value, where)
         else:
             own_new[key] = value
-    section.body = _merged_body(section.body, own_new, is_root=not section.heading)
+    section.body = _merged_body(section.body, own_new)
 
 
 def _goes_under_headings(where: tuple[str, ...], value: Any) -> bool:
@@ -220,7 +220,7 @@ def _new_section(keys: tuple[str, ...], inside: tuple[str, ...], data: Table, *,
 # Keys in one section ------------------------------------------------------------------------------
 
 
-def _merged_body(body: str, data: Table, *, is_root: bool) -> str:
+def _merged_body(body: str, data: Table) -> str:
     """Return the lines of a section changed so that they read as the table."""
     if not data and not tomllib.loads(body):
         return body

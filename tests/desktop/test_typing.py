@@ -43,6 +43,17 @@ def test_the_verdict_turns_when_the_price_does(grower: Grower, small_room: Path)
     assert grower.window.panel.was_best_text == "Before this change it was Steel mesh."
 
 
+def test_the_doubt_that_is_left_stands_beside_the_verdict(grower: Grower, small_room: Path) -> None:
+    grower.start(small_room)
+    said = grower.read_doubt()
+    assert "Between the first two that is a small difference" in said
+    assert "How sure this is has not been worked out: 16 inputs are ranges" in said
+    assert "24 weighed trays in all, as few as 6" in said
+    assert said.endswith("'mediacost confidence' works it out.")
+    grower.set("Harvest weight, Radish", "350")
+    assert "small difference" not in grower.read_doubt()
+
+
 @pytest.mark.parametrize("typed", ["12,5", "12.5", " 12,5 "])
 def test_comma_and_point_are_both_decimal(grower: Grower, small_room: Path, typed: str) -> None:
     grower.start(small_room)
